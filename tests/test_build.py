@@ -33,7 +33,9 @@ export const half = (wide) => wide / 2;
 """,
     "worker.js": "/* a script */\nvar seen = [this === globalThis];\nimportScripts('/a.js');\n",
 }
-# The scripts beside the first one: of the rooms, of what the first screens ask for, and of what several of them want.
+# What nearly every start wants: the shell, and the first screens, which are on their way beside it.
+AT_ONCE = ("app.js", "first-screens.js")
+# The others: of the rooms, of what the first screens ask for, and of what several of them want.
 LATER = ("app-more.js", "bench.js", "common.js", "help.js", "parts.js", "shop.js", "unit.js")
 # A module that is asked for later, and the scripts that it needs.
 ASKED = r'slipbook\.part\("([^"]+)"((?:,"[^"]+")*)\)'
@@ -135,7 +137,7 @@ def templates(scripts: dict[str, str]) -> list[list[str]]:
 def test_the_text_of_every_template_stays_once(built: Path) -> None:
     source_scripts, built_scripts = read_own_scripts(WEBUI), read_own_scripts(built)
     assert len(source_scripts) > 50
-    assert set(built_scripts) == {"app.js", *LATER, "sw.js", "engine/worker.js"}
+    assert set(built_scripts) == {*AT_ONCE, *LATER, "sw.js", "engine/worker.js"}
     assert sum(map(len, built_scripts.values())) < 0.8 * sum(map(len, source_scripts.values()))
     texts = templates(source_scripts)
     assert len(texts) > 500
@@ -144,7 +146,8 @@ def test_the_text_of_every_template_stays_once(built: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "hint"), [("app.js", "//# allFunctionsCalledOnLoad\n"), *((name, "") for name in LATER)]
+    ("name", "hint"),
+    [*((name, "//# allFunctionsCalledOnLoad\n") for name in AT_ONCE), *((name, "") for name in LATER)],
 )
 def test_what_was_modules_is_a_plain_strict_script(built: Path, name: str, hint: str) -> None:
     text = (built / name).read_text("utf-8")
@@ -155,31 +158,33 @@ def test_what_was_modules_is_a_plain_strict_script(built: Path, name: str, hint:
     assert "import.meta" not in text
 
 
-def test_the_page_asks_for_one_script_and_one_style_sheet(built: Path) -> None:
+def test_the_page_asks_for_the_shell_and_one_style_sheet_and_has_the_first_screens_fetched(built: Path) -> None:
     page = (built / "index.html").read_text("utf-8")
     assert re.findall(r"<script[^>]*>", page) == ['<script defer src="/app.js">']
     assert re.findall(r'rel="(?:stylesheet|modulepreload)" href="([^"]+)"', page) == ["/style/app.css"]
+    assert re.findall(r'rel="preload" href="([^"]+)"', page) == ["/first-screens.js"]
 
 
 def test_each_module_that_is_asked_for_is_in_one_of_the_scripts(built: Path) -> None:
-    texts = {name: (built / name).read_text("utf-8") for name in ("app.js", *LATER)}
+    texts = {name: (built / name).read_text("utf-8") for name in (*AT_ONCE, *LATER)}
     asked = {path: set(re.findall(r'"([^"]+)"', names)) for path, names in re.findall(ASKED, "".join(texts.values()))}
     entered = {name: re.findall(r'slipbook\.parts\["([^"]+)"\]=', text) for name, text in texts.items()}
-    entered["app.js"] += re.findall(r'slipbook\.shared\["([^"]+)"\]=', texts["app.js"])
+    for name in AT_ONCE:
+        entered[name] += re.findall(r'slipbook\.shared\["([^"]+)"\]=', texts[name])
     everywhere = [path for paths in entered.values() for path in paths]
     assert len(everywhere) == len(set(everywhere))
     routes = set(re.findall(r'import\("\./([^"]+)"\)', (WEBUI / "app.js").read_text("utf-8")))
     assert len(routes) > 30
     assert routes <= set(asked) <= set(everywhere)
     for path, names in asked.items():
-        # The first script is there; of the others, the one that has it is named.
+        # The shell is there; of the others, the one that has it is named.
         assert {name for name, paths in entered.items() if path in paths} <= names | {"app.js"}, path
 
 
 def test_a_room_is_fetched_for_its_own_screens_alone(built: Path) -> None:
     first = (built / "app.js").read_text("utf-8")
     for path, names in re.findall(ASKED, first):
-        of_room = set(re.findall(r'"([^"]+)"', names)) - {"common.js", "app-more.js"}
+        of_room = set(re.findall(r'"([^"]+)"', names)) - {"common.js", "app-more.js", "first-screens.js"}
         assert of_room <= {f"{Path(path).parent.name}.js"}, path
     # Whichever screen comes first, most of the others stays where it is.
     sizes = {name: (built / name).stat().st_size for name in LATER}

@@ -400,7 +400,7 @@ def test_developers_names_what_is_there() -> None:
     assert drawn == folders
     files = {path.name for top in ("server", "webui", "tests") for path in (ROOT / top).rglob("*.*")}
     # Made by the build, and in no checkout.
-    files |= {"app-more.js", "common.js"}
+    files |= {"app-more.js", "common.js", "first-screens.js"}
     assert set(re.findall(r"[\w-]+\.(?:py|js)\b", text)) <= files
 
 

@@ -1,10 +1,11 @@
-"""Bundles the modules of the web side into a few scripts: one for the first screens, and one for each room of others.
+"""Bundles the modules of the web side into a few scripts: the shell, the first screens, and one for each other room.
 
 A browser keeps compiled code of a plain script that a service worker fetched, and none of a module; so an installed
-Slipbook starts from one script, `app.js`, and fetches the script of a room with the first screen of it. Which script a
-module is in follows from the imports (`share_out`). All have their modules by esbuild, and a checkout stays as it is
-written. There are no source maps: they would weigh more than the scripts, and who looks for a fault finds it in a
-checkout, whose files are the sources.
+Slipbook starts from the shell, `app.js`, which begins to work while the first screens are on their way in
+`first-screens.js`, and fetches the script of a room with the first screen of it. Which script a module is in follows
+from the imports (`share_out`). All have their modules by esbuild, and a checkout stays as it is written. There are no
+source maps: they would weigh more than the scripts, and who looks for a fault finds it in a checkout, whose files are
+the sources.
 """
 
 import json
@@ -25,6 +26,7 @@ WANTED_AT_ONCE = {
     "vendor/uuid/dist/v7.js",
 }
 SHELL = "app.js"
+FIRST = "first-screens.js"
 # What the first screens ask for themselves, and what several scripts want.
 MORE = "app-more.js"
 COMMON = "common.js"
@@ -36,8 +38,8 @@ ESBUILD = ["--minify", "--tsconfig-raw={}", "--legal-comments=none", "--charset=
 
 # A plain script, as strict as its modules were.
 STRICT = '"use strict";'
-# Nearly all of the first script runs at every start. Chromium then compiles it as a whole, so that its compiled code is
-# kept as a whole, and no start compiles hundreds of functions one by one; other browsers pass over the comment.
+# Nearly all of the first two scripts runs at every start. Chromium then compiles each as a whole, so that its compiled
+# code is kept as a whole, and no start compiles hundreds of functions one by one; other browsers pass over the comment.
 COMPILED_AT_ONCE = f"//# allFunctionsCalledOnLoad\n{STRICT}"
 
 
@@ -148,6 +150,9 @@ def scripts_of_asked(graph: Graph, first: set[str]) -> dict[str, str]:
 def share_out(graph: Graph, first: set[str]) -> dict[str, str]:
     """Which script each module is in, by its path: the one that alone wants it, or the common one.
 
+    `first` are those that nearly every start wants. What the shell imports at once is with it; the others are apart, so
+    that both are on their way beside each other, and the shell begins to work while the others come.
+
     >>> scripts = {"help/h.js": {"x.js"}, "parts/p.js": {"x.js", "y.js"}, "x.js": set(), "y.js": set()}
     >>> graph = {path: Imports(at_once, {}) for path, at_once in scripts.items()}
     >>> graph["app.js"] = Imports(set(), {path: path for path in ("help/h.js", "parts/p.js")})
@@ -159,7 +164,7 @@ def share_out(graph: Graph, first: set[str]) -> dict[str, str]:
         for path in needed_at_once(graph, {asked}) - first:
             wanted[path].add(script)
     shared = {path: COMMON if len(scripts) > 1 else scripts.pop() for path, scripts in wanted.items()}
-    return shared | dict.fromkeys(first, SHELL)
+    return shared | dict.fromkeys(first, FIRST) | dict.fromkeys(needed_at_once(graph, {SHELL}), SHELL)
 
 
 def join_styles(folder: Path) -> None:
@@ -177,10 +182,12 @@ def join_styles(folder: Path) -> None:
     text = text.replace(first, f'    <link rel="stylesheet" href="/{STYLE}" />\n')
     for other in others:
         text = text.replace(other, "")
-    module, script = f'<script type="module" src="/{SHELL}">', f'<script defer src="/{SHELL}">'
+    module, script = f'<script type="module" src="/{SHELL}"></script>', f'<script defer src="/{SHELL}"></script>'
+    # The shell has the first words, and goes first.
+    ahead = f'\n    <link rel="preload" href="/{FIRST}" as="script" fetchpriority="low" />'
     if module not in text:
         raise VendorError(f"{PAGE} does not load {SHELL} as a module, so no script can take its place.")
-    page.write_text(text.replace(module, script), encoding="utf-8", newline="\n")
+    page.write_text(text.replace(module, script + ahead), encoding="utf-8", newline="\n")
 
 
 def ask_by_path(name: str, text: str, asked: dict[str, list[str]]) -> str:
@@ -197,17 +204,36 @@ def ask_by_path(name: str, text: str, asked: dict[str, list[str]]) -> str:
     return text
 
 
-def first_entry(own: list[str], others: list[str]) -> str:
-    """The module that the first script is made of: the shell, whose modules are entered at the end."""
-    lines = [f'import "./{BEGINNING}";', *(f'import * as m{at} from "./{path}";' for at, path in enumerate(own))]
-    lines += [f"slipbook.scripts.push({', '.join(map(json.dumps, others))});", f'import "./{SHELL}";']
-    lines += [f'slipbook.shared["{path}"] = m{at};' for at, path in enumerate(own)]
+def whole_entry(entered: list[str]) -> str:
+    """A module that runs all that a script has, and enters at its end what others want of it."""
+    lines = [f'import * as m{at} from "./{path}";' for at, path in enumerate(entered)]
+    lines += [f'slipbook.shared["{path}"] = m{at};' for at, path in enumerate(entered)]
     return "\n".join(lines) + "\n"
 
 
-def later_entry(own: list[str]) -> str:
-    """The module that any other script is made of: it runs a module when that is wanted."""
-    return "".join(f'slipbook.parts["{path}"] = () => require("./{path}");\n' for path in own)
+def shell_entry(entered: list[str], others: list[str]) -> str:
+    """The module that the shell's script is made of."""
+    names = ", ".join(map(json.dumps, others))
+    begin = f'import "./{BEGINNING}";\nslipbook.scripts.push({names});\nimport "./{SHELL}";\n'
+    return begin + whole_entry(entered)
+
+
+def later_entry(entered: list[str]) -> str:
+    """The module that a room's script is made of: it runs a module when that is wanted."""
+    return "".join(f'slipbook.parts["{path}"] = () => require("./{path}");\n' for path in entered)
+
+
+def wanted_elsewhere(graph: Graph, shared: dict[str, str]) -> set[str]:
+    """The modules that are asked for, or that one of another script imports: so each is found by its path.
+
+    >>> graph = {"a": Imports({"b", "c"}, {"./d": "d"}), **{path: Imports(set(), {}) for path in "bcd"}}
+    >>> sorted(wanted_elsewhere(graph, {"a": "x.js", "b": "x.js", "c": "y.js", "d": "x.js"}))
+    ['c', 'd']
+    """
+    found = {asked for imports in graph.values() for asked in imports.asked.values()}
+    for path, imports in graph.items():
+        found |= {imported for imported in imports.at_once if shared[imported] != shared[path]}
+    return found
 
 
 def bundle(modules: Path, folder: Path) -> list[Path]:
@@ -223,8 +249,8 @@ def bundle(modules: Path, folder: Path) -> list[Path]:
     Returns
     -------
     list of paths
-        All scripts but the first: they are still to be minified once more, in which esbuild finds some bytes, and then
-        compressed. The first one would lose its comment.
+        All scripts but the first two: they are still to be minified once more, in which esbuild finds some bytes, and
+        then compressed. The first two would lose their comment.
     """
     graph = read_graph(modules, folder)
     first = needed_at_once(graph, {SHELL} | WANTED_AT_ONCE)
@@ -245,18 +271,24 @@ def bundle(modules: Path, folder: Path) -> list[Path]:
     def write(name: str, text: str) -> None:
         (folder / name).write_text(text, encoding="utf-8", newline="\n")
 
+    def make_entry(script: str, entered: list[str]) -> str:
+        if script == SHELL:
+            return shell_entry(entered, others)
+        return whole_entry(entered) if script == FIRST else later_entry(entered)
+
     stubs = {path: elsewhere(path, exported) for path, exported in read_exports(modules, folder, sorted(graph)).items()}
     for path, stub in stubs.items():
         write(path, stub)
     # Or esbuild would look above for what the files are.
     write("package.json", "{}")
+    wanted = wanted_elsewhere(graph, shared)
     for script in (SHELL, *others):
         own = sorted(path for path in graph if shared[path] == script)
         for path in own:
             write(path, texts[path])
-        entry = first_entry([path for path in own if path != SHELL], others) if script == SHELL else later_entry(own)
-        write("entry.js", entry)
-        beginning = COMPILED_AT_ONCE if script == SHELL else STRICT
+        entered = [path for path in own if path in wanted]
+        write("entry.js", make_entry(script, entered))
+        beginning = COMPILED_AT_ONCE if script in (SHELL, FIRST) else STRICT
         esbuild(modules, folder, "entry.js", *plain(beginning), f"--outfile=made/{script}")
         for path in own:
             write(path, stubs[path])
@@ -267,5 +299,6 @@ def bundle(modules: Path, folder: Path) -> list[Path]:
         (folder / "made" / script).rename(folder / script)
     (folder / "made").rmdir()
     compress(folder / SHELL)
+    compress(folder / FIRST)
     join_styles(folder)
-    return [folder / script for script in others]
+    return [folder / script for script in others if script != FIRST]

@@ -138,7 +138,7 @@ def first_visit(sizes: Sizes) -> Iterator[Figure]:
 PARTS = {
     "MicroPython": ("vendor/micropython-webassembly-pyscript/micropython.*",),
     "the engine's bytecode": ("engine/files.bin",),
-    "the first screens": ("app.js",),
+    "the first screens": ("app.js", "first-screens.js"),
     # What is not in the rows above.
     "all other screens": ("*.js",),
 }

@@ -17,19 +17,25 @@ LOADED = """() => performance.getEntriesByType("resource").map(({ name }) => new
     .filter((path) => /^\\/[\\w-]+\\.js$/.test(path)).map((path) => path.slice(1)).sort()"""
 ASKED = re.compile(r'slipbook\.part\("([^"]+)"((?:,"[^"]+")+)\)')
 
-# Runs a module with new copies of the scripts that it names, beside the first one that is here. What it wants and does
+# What comes at once, whichever screen is asked for.
+AT_ONCE = ("app.js", "first-screens.js")
+
+# Runs a module with new copies of the scripts that it names, beside the shell, which is here. What it wants and does
 # not have is an error, and so is a script that it names in vain.
-RUN_ALONE = """(asked) => {
-    const own = globalThis.slipbook;
+RUN_ALONE = """([asked, shell]) => {
+    const own = Object.fromEntries(shell.map((path) => [path, globalThis.slipbook.shared[path]]));
     return asked.flatMap(({ path, names }) => {
         const used = new Set();
         const parts = {};
-        const run = (wanted) => own.shared[wanted] ?? parts[wanted]();
+        const run = (wanted) => own[wanted] ?? parts[wanted]();
         for (const name of names) {
             const entered = {};
-            scripts[name]({ parts: entered, run });
+            const shared = {};
+            scripts[name]({ shared, parts: entered, run });
             for (const [wanted, module] of Object.entries(entered))
                 parts[wanted] = () => { used.add(name); return module(); };
+            for (const [wanted, module] of Object.entries(shared))
+                parts[wanted] = () => { used.add(name); return module; };
         }
         try {
             const wrong = Object.keys(run(path)).length ? [] : [`${path} exports nothing`];
@@ -49,6 +55,11 @@ def asked() -> list[dict[str, Any]]:
     ]
 
 
+def shell() -> list[str]:
+    """What the built shell enters for others."""
+    return re.findall(r'slipbook\.shared\["([^"]+)"\]=', (built_web() / "app.js").read_text("utf-8"))
+
+
 def test_each_module_runs_with_the_scripts_that_it_names_and_needs_them_all(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     phone.get_by_role("link", name="Bramble 1").wait_for()
@@ -58,11 +69,11 @@ def test_each_module_runs_with_the_scripts_that_it_names_and_needs_them_all(demo
         # What a script calls `slipbook` is what it is given.
         phone.evaluate(f"() => {{ (window.scripts ??= {{}})['{name}'] = (slipbook) => {{ {text} }}; }}")
     assert len({one["path"] for one in wanted}) == len(wanted) > 80
-    assert phone.evaluate(RUN_ALONE, wanted) == []
+    assert phone.evaluate(RUN_ALONE, [wanted, shell()]) == []
     # The check sees what is missing, and what is too much.
     [plates] = [one for one in wanted if one["path"] == "screens/parts/plates.js"]
-    assert phone.evaluate(RUN_ALONE, [plates | {"names": ["parts.js"]}]) != []
-    assert phone.evaluate(RUN_ALONE, [plates | {"names": [*plates["names"], "help.js"]}]) != []
+    assert phone.evaluate(RUN_ALONE, [[plates | {"names": ["parts.js"]}], shell()]) != []
+    assert phone.evaluate(RUN_ALONE, [[plates | {"names": [*plates["names"], "help.js"]}], shell()]) != []
 
 
 @pytest.mark.parametrize(
@@ -88,14 +99,14 @@ def test_a_screen_comes_with_its_own_scripts_alone(
     expect(phone.get_by_role("heading", name="This screen did not open")).to_have_count(0)
     for name in scripts:
         until(phone, f"() => ({LOADED})().includes('{name}')")
-    assert set(phone.evaluate(LOADED)) == {"app.js", *scripts}
+    assert set(phone.evaluate(LOADED)) == {*AT_ONCE, *scripts}
 
 
 def test_a_chart_brings_what_the_first_screens_ask_for_and_no_room(demo: RunningServer, phone: Page) -> None:
     phone.goto(f"{demo.address}/#{unit_path(demo.address)}")
     phone.locator("trend-chart").scroll_into_view_if_needed()
     expect(phone.locator("trend-chart canvas")).to_be_visible()
-    assert set(phone.evaluate(LOADED)) == {"app.js", "app-more.js"}
+    assert set(phone.evaluate(LOADED)) == {*AT_ONCE, "app-more.js"}
 
 
 @pytest.mark.parametrize("held_up", ["common.js", "parts.js"])
