@@ -17,6 +17,7 @@ import { outbox } from "./log/store.js";
 import { onReturn, onSilence } from "./log/under-way.js";
 import { goOn } from "./screens/form/enter.js";
 import { keepLook } from "./screens/form/look.js";
+import { style } from "./screens/form/style.js";
 import { watchForms } from "./screens/form/two-tabs.js";
 import { keepSteady } from "./screens/frame/directions.js";
 import { noteOrder, showKeys, watchKeys } from "./screens/frame/keys.js";
@@ -92,6 +93,12 @@ const ROUTES = [
   [/^\/help(?:\/([\w-]+))?(?:\/([\w-]+))?$/, () => import("./screens/help/help.js")],
 ];
 
+/** Styles that some screens alone have: on their way with the script. @type {[RegExp, string[]][]} */
+const STYLES = [
+  [/^\/unit\/[\w-]+\/check\b/, ["check"]],
+  [/^\/unit\/[\w-]+\/plates\b/, ["check", "plates", "plates-grid"]],
+];
+
 /**
  * @typedef {(place: HTMLElement, params: string[]) => Promise<void | (() => void)>} Show
  * shows a screen in `place`; what it returns is called when another takes its place
@@ -117,6 +124,9 @@ async function navigate() {
   const path = pathNow();
   const [pattern, load] = ROUTES.find(([address]) => address.test(path)) ?? ROUTES[0];
   const turn = ++shown;
+  const styles = STYLES.find(([address]) => address.test(path))?.[1] ?? [];
+  // A screen that cannot have its style says so itself.
+  for (const name of styles) style(name).catch(() => {});
   try {
     const [{ show }, here] = await Promise.all([load(), isHere(path)]);
     // Somebody tapped on while this screen was loading.

@@ -43,6 +43,53 @@ def test_what_needs_no_engine_is_there_before_it(phone: Page, demo: RunningServe
     expect(phone.locator(".readings input").first).to_be_visible()
 
 
+def test_the_caution_of_plates_stays_as_it_is_when_the_form_comes(phone: Page, demo: RunningServer) -> None:
+    held: list[Route] = []
+    phone.route("**/engine/files.bin", lambda route: held.append(route))
+    phone.goto(f"{demo.address}/#{unit_path(demo.address)}/plates")
+    caution = phone.locator(".typing > .caution")
+    expect(caution).to_be_visible()
+    before = caution.bounding_box()
+    caution.evaluate("one => { window.caution = one; }")
+    for route in held:
+        route.continue_()
+    # The stack is drawn last, and the hand goes to the first point once all is there.
+    expect(phone.get_by_role("heading", name="Tap a plate")).to_be_visible()
+    expect(phone.locator(".readings input").first).to_be_focused()
+    assert caution.evaluate("one => window.caution === one")
+    assert caution.bounding_box() == before
+
+
+def test_plates_are_drawn_in_turns(phone: Page, demo: RunningServer) -> None:
+    """Between a form's first field and the stack that is drawn last, the browser has its turn."""
+    phone.add_init_script("""
+        const seen = (window.seen = []);
+        new MutationObserver(() => {
+            const now = ["input", ".how", ".verdict-bar"].map((one) => Boolean(document.querySelector(`#main ${one}`)));
+            if (`${now}` !== `${seen.at(-1)}`) seen.push(now);
+        }).observe(document, { childList: true, subtree: true });
+    """)
+    phone.goto(f"{demo.address}/#{unit_path(demo.address)}/plates")
+    expect(phone.get_by_role("heading", name="Tap a plate")).to_be_visible()
+    steps = phone.evaluate("seen")
+    assert [True, False, False] in steps
+    assert [True, True, False] in steps
+    assert steps[-1] == [True, True, True]
+
+
+def test_a_screens_own_style_is_on_its_way_before_the_log_is_here(phone: Page, demo: RunningServer) -> None:
+    held: list[Route] = []
+    phone.route("**/api/log?*", lambda route: held.append(route))
+    phone.goto(f"{demo.address}/#{unit_path(demo.address)}/plates")
+    expect(phone.get_by_role("heading", name="This unit is not on this phone yet")).to_be_visible()
+    for name in ("check", "plates", "plates-grid"):
+        expect(phone.locator(f'link[href="/style/{name}.css"]')).to_have_count(1)
+    phone.unroute("**/api/log?*")
+    for route in held:
+        route.continue_()
+    expect(phone.locator(".readings input").first).to_be_focused()
+
+
 def test_a_chart_is_fetched_once_it_is_in_sight(phone: Page, demo: RunningServer) -> None:
     asked: list[str] = []
     fails = [True]

@@ -11,6 +11,7 @@ import { backTo } from "../form/fields.js";
 import { lackCard } from "../form/lack.js";
 import { style } from "../form/style.js";
 import { bench } from "../frame/places.js";
+import { nextTurn } from "../frame/turns.js";
 import { camera } from "../unit/photo.js";
 import { receipt } from "../unit/receipt.js";
 import { askWhichPlate, beginTyping, chosenOf, platesForm } from "./plates-form.js";
@@ -47,6 +48,9 @@ async function photoOf(form) {
   };
 }
 
+/** Its sections are drawn in so many turns: the plate in hand, what belongs to it, the verdict, the stack. */
+const TURNS = 4;
+
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, corrected]) {
   const loading = platesForm(place, id, corrected, () => draw());
@@ -58,28 +62,40 @@ export async function show(place, [id, corrected]) {
   place.classList.add("wide", "check", "plates");
   await Promise.all([style("check"), style("plates"), style("plates-grid")]);
   const takeRoom = makeRoom();
-  // Who comes for the first time reads the caution while the engine is on its way.
-  render(html`${head("Unit")}<div class="typing">${springCaution}</div>`, place);
+  let turns = 1;
+  /** @type {Awaited<ReturnType<typeof photoOf>> | undefined} */
+  let photo;
+  /** @type {(turn: number, sections: () => unknown) => unknown} */
+  const from = (turn, sections) => (turns < turn ? nothing : sections());
+  /** @type {(unit: string, typing: unknown, beside: unknown) => unknown} */
+  const view = (unit, typing, beside) =>
+    html`${head(unit)}
+      <div class="typing">${springCaution} ${typing}</div>
+      ${beside}`;
+  // Who comes for the first time reads the caution while the engine is on its way; it stays there as it is.
+  render(view("Unit", nothing, nothing), place);
   const form = await loading;
   if (!form) {
     takeRoom();
     location.hash = `#/unit/${id}`;
     return;
   }
-  const photo = await photoOf(form);
   // One form, laid out for a thumb or as a grid.
-  const typing = () =>
-    bench.matches
-      ? html`${springCaution} ${grid(form)} ${inHand(form, photo.view())}`
-      : html`${springCaution} ${now(form)} ${how(form, photo.view())}`;
+  const typing = () => {
+    const [first, then] = bench.matches ? [grid, inHand] : [now, how];
+    return html`${first(form)} ${from(2, () => then(form, photo?.view()))}
+      ${from(3, () => html`${verdict(form)} ${rest(form)}`)}`;
+  };
   const draw = () => {
     lookBack(form);
     render(
       form.lack
         ? html`${head(form.name)} ${lackCard(id, form.lack)}`
-        : html`${head(form.name)}
-            <div class="typing">${typing()} ${verdict(form)} ${rest(form)}</div>
-            ${stack(form)}`,
+        : view(
+            form.name,
+            typing(),
+            from(TURNS, () => stack(form)),
+          ),
       place,
     );
   };
@@ -90,6 +106,14 @@ export async function show(place, [id, corrected]) {
   };
   draw();
   if (form.lack) return takeRoom;
+  photo = await photoOf(form);
+  while (turns < TURNS) {
+    await nextTurn();
+    turns += 1;
+    draw();
+  }
+  // What is judged is drawn in a turn of its own.
+  await nextTurn();
   await form.answer.judge();
   await askWhichPlate(form);
   if (!form.answer.result) beginTyping(place);
