@@ -303,7 +303,9 @@ globalThis.inPage = (() => {
       for (const field of document.querySelectorAll("input:not([type=radio], [type=checkbox], [type=range], [type=file]), select, textarea")) judge(field, [field.getBoundingClientRect()]);
       for (const link of document.querySelectorAll("a[href]")) {
         const style = getComputedStyle(link);
-        const isInSentence = style.display === "inline" && link.parentElement.textContent.trim() !== link.textContent.trim();
+        let around = link.parentElement;
+        while (around.parentElement && getComputedStyle(around).display === "inline") around = around.parentElement;
+        const isInSentence = style.display === "inline" && around.textContent.trim() !== link.textContent.trim();
         if (isInSentence && !isHidden(link) && !style.textDecorationLine.includes("underline")) found.add(`told apart by its colour alone: ${words(link)}`);
       }
       return { found: [...found], unsure: [...unsure] };
