@@ -131,6 +131,8 @@ def main(arguments: list[str]) -> int:
     except (browsers.NoBrowserError, postgres.NoServerError, subprocess.CalledProcessError) as failure:
         print(failure, file=sys.stderr)
         return 2
+    # Dozens of processes read the same modules: compiled once, and not by each of them.
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     os.environ[browsers.LIGHT_VARIABLE], os.environ[browsers.VARIABLE] = str(light), str(browser)
     python = [sys.executable, "-m"]
     web = ROOT / "webui"
