@@ -12,17 +12,19 @@ import { draftsKept } from "./log/drafts.js";
 import { noteUse } from "./log/in-hand.js";
 import { nameOf, ownLog } from "./log/logs.js";
 import { settled } from "./log/outbox.js";
+import { orderOfNames } from "./log/stands.js";
 import { reasonOf } from "./log/storage-fault.js";
-import { outbox } from "./log/store.js";
+import { fact, now, outbox } from "./log/store.js";
 import { onReturn, onSilence } from "./log/under-way.js";
 import { goOn } from "./screens/form/enter.js";
+import { whenDay } from "./screens/form/fields.js";
 import { keepLook } from "./screens/form/look.js";
 import { style } from "./screens/form/style.js";
 import { watchForms } from "./screens/form/two-tabs.js";
 import { keepSteady } from "./screens/frame/directions.js";
 import { noteOrder, showKeys, watchKeys } from "./screens/frame/keys.js";
 import { keepPlaces, links } from "./screens/frame/places.js";
-import { nextFrame } from "./screens/frame/turns.js";
+import { nextFrame, nextTurn } from "./screens/frame/turns.js";
 import { benchNotice } from "./screens/shop/for-bench.js";
 import { isHere, showNotHere } from "./screens/shop/not-here.js";
 import { samplesBar } from "./screens/shop/samples.js";
@@ -332,6 +334,18 @@ async function keepUpToDate() {
   });
 }
 
+/**
+ * What writes days and puts names in order takes a phone a while to make: on a first visit each in a turn of its own,
+ * while the log is on its way, so that the first screen with figures need not wait for it.
+ */
+async function prepare() {
+  if (await fact("after", 0)) return;
+  await nextFrame();
+  whenDay(now());
+  await nextTurn();
+  orderOfNames();
+}
+
 // What it takes to offer the home screen is fetched once what a first visit needs is here.
 const OFFER_AFTER_MS = 5000;
 
@@ -375,6 +389,8 @@ async function start() {
   // Where the first screen did not need the engine, it is started while somebody reads.
   warm();
   if (!isSamples) startDelivery();
+  // Where that fails, it is made when it is wanted.
+  prepare().catch(() => {});
   // What is kept for later comes after what is needed now.
   await first;
   keepUpToDate();

@@ -90,6 +90,38 @@ def test_a_screens_own_style_is_on_its_way_before_the_log_is_here(phone: Page, d
     expect(phone.locator(".readings input").first).to_be_focused()
 
 
+# Notes what is made that writes days or puts names in order.
+NOTES_WHAT_IS_MADE = """
+    window.made = [];
+    for (const name of ["DateTimeFormat", "Collator"])
+        Intl[name] = new Proxy(Intl[name], {
+            construct(target, given) { window.made.push(name); return Reflect.construct(target, given); },
+        });
+"""
+
+
+def test_what_writes_days_and_orders_names_is_made_while_the_log_is_on_its_way(
+    phone: Page, demo: RunningServer
+) -> None:
+    held: list[Route] = []
+    phone.add_init_script(NOTES_WHAT_IS_MADE)
+    phone.route("**/api/log?*", lambda route: held.append(route))
+    phone.goto(demo.address)
+    until(phone, "() => made.includes('DateTimeFormat') && made.includes('Collator')")
+    expect(phone.get_by_role("link", name="Bramble 1")).to_have_count(0)
+    phone.unroute("**/api/log?*")
+    for route in held:
+        route.continue_()
+    expect(phone.get_by_role("link", name="Bramble 1")).to_be_visible()
+    assert phone.evaluate("made.filter((name) => name === 'Collator')") == ["Collator"]
+    # Whoever has the log pays for neither where nothing is listed or dated.
+    phone.goto(f"{demo.address}/#/help/verdict")
+    phone.reload()
+    expect(phone.get_by_role("heading", name="When not to trust it")).to_be_visible()
+    expect(phone.get_by_text("up to date")).to_be_visible()
+    assert phone.evaluate("made") == []
+
+
 def test_a_chart_is_fetched_once_it_is_in_sight(phone: Page, demo: RunningServer) -> None:
     asked: list[str] = []
     fails = [True]
