@@ -30,7 +30,7 @@ COMMAS = """async () => {
         count++;
         const before = field.value;
         type(field, "1,5");
-        await calc("about", {});
+        await calc("note", { text: "." });
         const told = [...document.querySelectorAll("[role=alert]")].map((one) => one.innerText).join(" ");
         const name = field.labels?.[0]?.textContent ?? field.ariaLabel;
         if (field.value !== "1,5" || /Type a number|decimal sign/.test(told)) faults.push(`${name}: ${told}`);
