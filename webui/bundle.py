@@ -204,36 +204,23 @@ def ask_by_path(name: str, text: str, asked: dict[str, list[str]]) -> str:
     return text
 
 
-def whole_entry(entered: list[str]) -> str:
-    """A module that runs all that a script has, and enters at its end what others want of it."""
-    lines = [f'import * as m{at} from "./{path}";' for at, path in enumerate(entered)]
-    lines += [f'slipbook.shared["{path}"] = m{at};' for at, path in enumerate(entered)]
+def whole_entry(own: list[str]) -> str:
+    """A module that runs all that a script has, and enters it at its end, where others find it by its path."""
+    lines = [f'import * as m{at} from "./{path}";' for at, path in enumerate(own)]
+    lines += [f'slipbook.shared["{path}"] = m{at};' for at, path in enumerate(own)]
     return "\n".join(lines) + "\n"
 
 
-def shell_entry(entered: list[str], others: list[str]) -> str:
+def shell_entry(own: list[str], others: list[str]) -> str:
     """The module that the shell's script is made of."""
     names = ", ".join(map(json.dumps, others))
     begin = f'import "./{BEGINNING}";\nslipbook.scripts.push({names});\nimport "./{SHELL}";\n'
-    return begin + whole_entry(entered)
+    return begin + whole_entry(own)
 
 
-def later_entry(entered: list[str]) -> str:
+def later_entry(own: list[str]) -> str:
     """The module that a room's script is made of: it runs a module when that is wanted."""
-    return "".join(f'slipbook.parts["{path}"] = () => require("./{path}");\n' for path in entered)
-
-
-def wanted_elsewhere(graph: Graph, shared: dict[str, str]) -> set[str]:
-    """The modules that are asked for, or that one of another script imports: so each is found by its path.
-
-    >>> graph = {"a": Imports({"b", "c"}, {"./d": "d"}), **{path: Imports(set(), {}) for path in "bcd"}}
-    >>> sorted(wanted_elsewhere(graph, {"a": "x.js", "b": "x.js", "c": "y.js", "d": "x.js"}))
-    ['c', 'd']
-    """
-    found = {asked for imports in graph.values() for asked in imports.asked.values()}
-    for path, imports in graph.items():
-        found |= {imported for imported in imports.at_once if shared[imported] != shared[path]}
-    return found
+    return "".join(f'slipbook.parts["{path}"] = () => require("./{path}");\n' for path in own)
 
 
 def bundle(modules: Path, folder: Path) -> list[Path]:
@@ -271,23 +258,21 @@ def bundle(modules: Path, folder: Path) -> list[Path]:
     def write(name: str, text: str) -> None:
         (folder / name).write_text(text, encoding="utf-8", newline="\n")
 
-    def make_entry(script: str, entered: list[str]) -> str:
+    def make_entry(script: str, own: list[str]) -> str:
         if script == SHELL:
-            return shell_entry(entered, others)
-        return whole_entry(entered) if script == FIRST else later_entry(entered)
+            return shell_entry(own, others)
+        return whole_entry(own) if script == FIRST else later_entry(own)
 
     stubs = {path: elsewhere(path, exported) for path, exported in read_exports(modules, folder, sorted(graph)).items()}
     for path, stub in stubs.items():
         write(path, stub)
     # Or esbuild would look above for what the files are.
     write("package.json", "{}")
-    wanted = wanted_elsewhere(graph, shared)
     for script in (SHELL, *others):
         own = sorted(path for path in graph if shared[path] == script)
         for path in own:
             write(path, texts[path])
-        entered = [path for path in own if path in wanted]
-        write("entry.js", make_entry(script, entered))
+        write("entry.js", make_entry(script, [path for path in own if path != SHELL]))
         beginning = COMPILED_AT_ONCE if script in (SHELL, FIRST) else STRICT
         esbuild(modules, folder, "entry.js", *plain(beginning), f"--outfile=made/{script}")
         for path in own:
