@@ -10,6 +10,27 @@ from .screens import unit_path
 
 pytestmark = pytest.mark.in_reach
 
+
+class Gate:
+    """Holds up what a page asks for until it is opened, and nothing from then on."""
+
+    def __init__(self) -> None:
+        self.held: list[Route] | None = []
+
+    def __call__(self, route: Route) -> None:
+        """Hold up a request, or let it through."""
+        if self.held is None:
+            route.continue_()
+        else:
+            self.held.append(route)
+
+    def open(self) -> None:
+        """Let everything through."""
+        held, self.held = self.held or [], None
+        for route in held:
+            route.continue_()
+
+
 SAYS_THAT_IT_WAITS = """() => {
     const { content, visibility } = getComputedStyle(document.querySelector("#main > .screen"), "::before");
     return visibility === "visible" && content === '"Working it out…"';
@@ -17,9 +38,9 @@ SAYS_THAT_IT_WAITS = """() => {
 
 
 def test_what_needs_no_engine_is_there_before_it(phone: Page, demo: RunningServer) -> None:
-    held: list[Route] = []
+    gate = Gate()
     unit = unit_path(demo.address)
-    phone.route("**/engine/files.bin", lambda route: held.append(route))
+    phone.route("**/engine/files.bin", gate)
 
     phone.goto(f"{demo.address}/#/help/verdict")
     expect(phone.get_by_text("A reading is never exact")).to_be_visible()
@@ -32,8 +53,7 @@ def test_what_needs_no_engine_is_there_before_it(phone: Page, demo: RunningServe
     phone.goto(f"{demo.address}/#{unit}")
     until(phone, SAYS_THAT_IT_WAITS)
 
-    for route in held:
-        route.continue_()
+    gate.open()
     expect(phone.get_by_role("heading", name="Bramble 1", exact=True)).to_be_visible()
     expect(phone.get_by_role("heading", name="History", exact=True)).to_be_visible()
     assert not phone.evaluate(SAYS_THAT_IT_WAITS)
@@ -44,15 +64,14 @@ def test_what_needs_no_engine_is_there_before_it(phone: Page, demo: RunningServe
 
 
 def test_the_caution_of_plates_stays_as_it_is_when_the_form_comes(phone: Page, demo: RunningServer) -> None:
-    held: list[Route] = []
-    phone.route("**/engine/files.bin", lambda route: held.append(route))
+    gate = Gate()
+    phone.route("**/engine/files.bin", gate)
     phone.goto(f"{demo.address}/#{unit_path(demo.address)}/plates")
     caution = phone.locator(".typing > .caution")
     expect(caution).to_be_visible()
     before = caution.bounding_box()
     caution.evaluate("one => { window.caution = one; }")
-    for route in held:
-        route.continue_()
+    gate.open()
     # The stack is drawn last, and the hand goes to the first point once all is there.
     expect(phone.get_by_role("heading", name="Tap a plate")).to_be_visible()
     expect(phone.locator(".readings input").first).to_be_focused()
@@ -78,15 +97,13 @@ def test_plates_are_drawn_in_turns(phone: Page, demo: RunningServer) -> None:
 
 
 def test_a_screens_own_style_is_on_its_way_before_the_log_is_here(phone: Page, demo: RunningServer) -> None:
-    held: list[Route] = []
-    phone.route("**/api/log?*", lambda route: held.append(route))
+    gate = Gate()
+    phone.route("**/api/log?*", gate)
     phone.goto(f"{demo.address}/#{unit_path(demo.address)}/plates")
     expect(phone.get_by_role("heading", name="This unit is not on this phone yet")).to_be_visible()
     for name in ("check", "plates", "plates-grid"):
         expect(phone.locator(f'link[href="/style/{name}.css"]')).to_have_count(1)
-    phone.unroute("**/api/log?*")
-    for route in held:
-        route.continue_()
+    gate.open()
     expect(phone.locator(".readings input").first).to_be_focused()
 
 
@@ -103,15 +120,13 @@ NOTES_WHAT_IS_MADE = """
 def test_what_writes_days_and_orders_names_is_made_while_the_log_is_on_its_way(
     phone: Page, demo: RunningServer
 ) -> None:
-    held: list[Route] = []
+    gate = Gate()
     phone.add_init_script(NOTES_WHAT_IS_MADE)
-    phone.route("**/api/log?*", lambda route: held.append(route))
+    phone.route("**/api/log?*", gate)
     phone.goto(demo.address)
     until(phone, "() => made.includes('DateTimeFormat') && made.includes('Collator')")
     expect(phone.get_by_role("link", name="Bramble 1")).to_have_count(0)
-    phone.unroute("**/api/log?*")
-    for route in held:
-        route.continue_()
+    gate.open()
     expect(phone.get_by_role("link", name="Bramble 1")).to_be_visible()
     assert phone.evaluate("made.filter((name) => name === 'Collator')") == ["Collator"]
     # Whoever has the log pays for neither where nothing is listed or dated.
