@@ -53,8 +53,6 @@ EXCEPTIONS = {
     ("unit/list-search.js", "FEW"): "so few units are found by eye",
     ("unit/units-table.js", "FEW"): "so few units are found by eye",
     ("unit/list.js", "PAGE"): LONG_LIST,
-    ("unit/page.js", "TURNS"): "in how many turns a page is drawn",
-    ("parts/plates.js", "TURNS"): "in how many turns a page is drawn",
     ("unit/page-history.js", "NEWEST"): LONG_LIST,
     ("unit/all-history.js", "PAGE"): LONG_LIST,
     ("check/choose.js", "> 5"): "so few units are found by eye",

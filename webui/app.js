@@ -30,7 +30,12 @@ import { isHere, showNotHere } from "./screens/shop/not-here.js";
 import { samplesBar } from "./screens/shop/samples.js";
 import { html, nothing, render } from "./vendor/lit-html/lit-html.js";
 
-/** Screens by the address behind the #. @type {[RegExp, () => Promise<{show: Show}>][]} */
+const OF_PLATES = ["check", "plates", "plates-grid"];
+
+/**
+ * Screens by the address behind the #; where one waits for styles of its own, these are on their way with its script.
+ * @type {[RegExp, () => Promise<{show: Show}>, string[]?][]}
+ */
 const ROUTES = [
   [/^\/$/, () => import("./screens/unit/list.js")],
   [/^\/unit\/new$/, () => import("./screens/unit/define.js")],
@@ -44,10 +49,8 @@ const ROUTES = [
   [/^\/patterns\/([\w-]+)\/unit$/, () => import("./screens/unit/another.js")],
   [/^\/patterns\/([\w-]+)\/(change)$/, () => import("./screens/unit/define-pattern.js")],
   [/^\/pattern\/([\w-]+)$/, () => import("./screens/unit/define-pattern.js")],
-  [/^\/unit\/([\w-]+)\/check$/, () => import("./screens/check/check.js")],
-  [/^\/unit\/([\w-]+)\/check\/([\w-]+)$/, () => import("./screens/check/check.js")],
-  [/^\/unit\/([\w-]+)\/plates$/, () => import("./screens/parts/plates.js")],
-  [/^\/unit\/([\w-]+)\/plates\/([\w-]+)$/, () => import("./screens/parts/plates.js")],
+  [/^\/unit\/([\w-]+)\/check(?:\/([\w-]+))?$/, () => import("./screens/check/check.js"), ["check"]],
+  [/^\/unit\/([\w-]+)\/plates(?:\/([\w-]+))?$/, () => import("./screens/parts/plates.js"), OF_PLATES],
   [/^\/unit\/([\w-]+)\/note\/([\w-]+)$/, () => import("./screens/unit/note.js")],
   [/^\/unit\/([\w-]+)\/entry\/([\w-]+)$/, () => import("./screens/unit/entry.js")],
   [/^\/unit\/([\w-]+)\/found$/, () => import("./screens/bench/found.js")],
@@ -95,12 +98,6 @@ const ROUTES = [
   [/^\/help(?:\/([\w-]+))?(?:\/([\w-]+))?$/, () => import("./screens/help/help.js")],
 ];
 
-/** Styles that some screens alone have: on their way with the script. @type {[RegExp, string[]][]} */
-const STYLES = [
-  [/^\/unit\/[\w-]+\/check\b/, ["check"]],
-  [/^\/unit\/[\w-]+\/plates\b/, ["check", "plates", "plates-grid"]],
-];
-
 /**
  * @typedef {(place: HTMLElement, params: string[]) => Promise<void | (() => void)>} Show
  * shows a screen in `place`; what it returns is called when another takes its place
@@ -124,9 +121,8 @@ async function navigate() {
   // A screen with something dangerous half done asks first: see stay.js.
   if (!dispatchEvent(new Event("leaving", { cancelable: true }))) return;
   const path = pathNow();
-  const [pattern, load] = ROUTES.find(([address]) => address.test(path)) ?? ROUTES[0];
+  const [pattern, load, styles = []] = ROUTES.find(([address]) => address.test(path)) ?? ROUTES[0];
   const turn = ++shown;
-  const styles = STYLES.find(([address]) => address.test(path))?.[1] ?? [];
   // A screen that cannot have its style says so itself.
   for (const name of styles) style(name).catch(() => {});
   try {

@@ -11,7 +11,7 @@ import { backTo } from "../form/fields.js";
 import { lackCard } from "../form/lack.js";
 import { style } from "../form/style.js";
 import { bench } from "../frame/places.js";
-import { nextTurn } from "../frame/turns.js";
+import { inTurns, nextTurn } from "../frame/turns.js";
 import { camera } from "../unit/photo.js";
 import { receipt } from "../unit/receipt.js";
 import { askWhichPlate, beginTyping, chosenOf, platesForm } from "./plates-form.js";
@@ -62,11 +62,9 @@ export async function show(place, [id, corrected]) {
   place.classList.add("wide", "check", "plates");
   await Promise.all([style("check"), style("plates"), style("plates-grid")]);
   const takeRoom = makeRoom();
-  let turns = 1;
+  const { from, drawRest } = inTurns(TURNS);
   /** @type {Awaited<ReturnType<typeof photoOf>> | undefined} */
   let photo;
-  /** @type {(turn: number, sections: () => unknown) => unknown} */
-  const from = (turn, sections) => (turns < turn ? nothing : sections());
   /** @type {(unit: string, typing: unknown, beside: unknown) => unknown} */
   const view = (unit, typing, beside) =>
     html`${head(unit)}
@@ -107,11 +105,7 @@ export async function show(place, [id, corrected]) {
   draw();
   if (form.lack) return takeRoom;
   photo = await photoOf(form);
-  while (turns < TURNS) {
-    await nextTurn();
-    turns += 1;
-    draw();
-  }
+  await drawRest(draw);
   // What is judged is drawn in a turn of its own.
   await nextTurn();
   await form.answer.judge();

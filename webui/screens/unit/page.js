@@ -15,7 +15,7 @@ import { entriesOf, outbox } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading } from "../form/fields.js";
 import { bench, tablet } from "../frame/places.js";
-import { nextTurn } from "../frame/turns.js";
+import { inTurns } from "../frame/turns.js";
 import { noteForm } from "./note.js";
 import { otherPartsNow } from "./page-features.js";
 import { history } from "./page-history.js";
@@ -47,7 +47,7 @@ import { ofUnknownDepth, saidByLog } from "./work-out-log.js";
  * @property {import("../../log/in-vice.js").InVice} [inVice] what was left in a vice by the guide on this phone
  */
 
-/** Its sections are drawn in so many turns, so that nobody waits for the last of them to read the first. */
+/** Its sections are drawn in so many turns. */
 const TURNS = 4;
 
 /** What the page shows of a unit. @param {string} id @param {UnitPage["read"]} read */
@@ -115,7 +115,7 @@ export async function show(place, [id]) {
   /** @type {UnitPage | undefined} */
   let page;
   let progress = "";
-  let turns = 1;
+  const { from, drawRest } = inTurns(TURNS);
   /** @type {Map<string, string>} */
   const photos = new Map();
   const redraw = () => draw();
@@ -136,8 +136,6 @@ export async function show(place, [id]) {
 
   const view = (/** @type {UnitPage} */ page) => {
     const { first, after } = job(page, saveToFile, progress);
-    /** @type {(turn: number, sections: () => unknown) => unknown} */
-    const from = (turn, sections) => (turns < turn ? nothing : sections());
     const torqueNow = () =>
       html`<div class="screen torque-now">${torque(page, trend)} ${use(page)} ${trialsSection(page)}
         ${markedNow(page)} ${otherPartsNow(page)}</div>`;
@@ -178,12 +176,10 @@ export async function show(place, [id]) {
       trend.give(page.found, page.entries);
     }
     draw();
-    while (page && turns < TURNS) {
-      await nextTurn();
-      turns += 1;
-      draw();
+    if (page) {
+      await drawRest(draw);
+      trend.ahead();
     }
-    if (page) trend.ahead();
     // The page is there before its pictures are, and before what its log can say of an unknown depth.
     await findPhotos(photos, rest.entries);
     if (page) page.said = await ofUnknownDepth(page.found, page.entries, read);
