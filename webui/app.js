@@ -12,12 +12,10 @@ import { draftsKept } from "./log/drafts.js";
 import { noteUse } from "./log/in-hand.js";
 import { nameOf, ownLog } from "./log/logs.js";
 import { settled } from "./log/outbox.js";
-import { orderOfNames } from "./log/stands.js";
 import { reasonOf } from "./log/storage-fault.js";
-import { fact, now, outbox } from "./log/store.js";
+import { outbox } from "./log/store.js";
 import { onReturn, onSilence } from "./log/under-way.js";
 import { goOn } from "./screens/form/enter.js";
-import { whenDay } from "./screens/form/fields.js";
 import { keepLook } from "./screens/form/look.js";
 import { style } from "./screens/form/style.js";
 import { watchForms } from "./screens/form/two-tabs.js";
@@ -133,7 +131,8 @@ async function navigate() {
     leave?.();
     leave = undefined;
     const place = document.createElement("div");
-    place.className = "screen";
+    // The first one is there at once, and costs no frames while all else is on its way.
+    place.className = turn > 1 ? "screen settles" : "screen";
     main.replaceChildren(place);
     const left = here ? await show(place, (pattern.exec(path) ?? []).slice(1)) : showNotHere(place, path, navigate);
     if (turn === shown) leave = left;
@@ -330,20 +329,19 @@ async function keepUpToDate() {
   });
 }
 
-/**
- * What writes days and puts names in order takes a phone a while to make: on a first visit each in a turn of its own,
- * while the log is on its way, so that the first screen with figures need not wait for it.
- */
-async function prepare() {
-  if (await fact("after", 0)) return;
-  await nextFrame();
-  whenDay(now());
-  await nextTurn();
-  orderOfNames();
-}
-
 // What it takes to offer the home screen is fetched once what a first visit needs is here.
 const OFFER_AFTER_MS = 5000;
+
+/**
+ * Tells the browser what the app is on a home screen: from then on it fetches what that needs, and may offer it itself,
+ * for which some move things while the first screen is being drawn.
+ */
+function linkManifest() {
+  const link = document.createElement("link");
+  link.rel = "manifest";
+  link.href = "/manifest.webmanifest";
+  document.head.append(link);
+}
 
 async function start() {
   // Read before anything is drawn, or a dark screen would begin with a white flash.
@@ -353,10 +351,8 @@ async function start() {
   addEventListener("beforeinstallprompt", async (event) => {
     event.preventDefault();
     await first;
-    setTimeout(
-      () => import("./screens/shop/install.js").then(({ offered }) => offered(event, offer, closeOffer)),
-      Math.max(0, OFFER_AFTER_MS - performance.now()),
-    );
+    const { offered } = await import("./screens/shop/install.js");
+    offered(event, offer, closeOffer);
   });
   onSilence(tellSilence);
   onReturn(() => draftsKept().then(() => location.reload()));
@@ -366,7 +362,9 @@ async function start() {
   history.scrollRestoration = "manual";
   // What the first screen waits for is asked for before anything is drawn.
   const first = navigate();
+  await nextTurn();
   bar();
+  await nextTurn();
   keepPlaces(nav, main, places);
   watchKeys(main);
   addEventListener("hashchange", navigate);
@@ -385,11 +383,10 @@ async function start() {
   // Where the first screen did not need the engine, it is started while somebody reads.
   warm();
   if (!isSamples) startDelivery();
-  // Where that fails, it is made when it is wanted.
-  prepare().catch(() => {});
   // What is kept for later comes after what is needed now.
   await first;
   keepUpToDate();
+  setTimeout(linkManifest, Math.max(0, OFFER_AFTER_MS - performance.now()));
 }
 
 start();

@@ -1,5 +1,6 @@
 """A first visit: what needs no engine is there before it, and a screen that waits for it says so."""
 
+import json
 import re
 
 import pytest
@@ -79,17 +80,28 @@ def test_the_caution_of_plates_stays_as_it_is_when_the_form_comes(phone: Page, d
     assert caution.bounding_box() == before
 
 
-def test_plates_are_drawn_in_turns(phone: Page, demo: RunningServer) -> None:
-    """Between a form's first field and the stack that is drawn last, the browser has its turn."""
-    phone.add_init_script("""
-        const seen = (window.seen = []);
-        new MutationObserver(() => {
-            const now = ["input", ".how", ".verdict-bar"].map((one) => Boolean(document.querySelector(`#main ${one}`)));
-            if (`${now}` !== `${seen.at(-1)}`) seen.push(now);
-        }).observe(document, { childList: true, subtree: true });
-    """)
-    phone.goto(f"{demo.address}/#{unit_path(demo.address)}/plates")
-    expect(phone.get_by_role("heading", name="Tap a plate")).to_be_visible()
+IN_TURNS = """(parts) => {
+    const seen = (window.seen = []);
+    new MutationObserver(() => {
+        const now = parts.map((one) => Boolean(document.querySelector(`#main ${one}`)));
+        if (`${now}` !== `${seen.at(-1)}`) seen.push(now);
+    }).observe(document, { childList: true, subtree: true });
+}"""
+
+
+@pytest.mark.parametrize(
+    ("screen", "parts", "last"),
+    [
+        ("plates", ["input", ".how", ".verdict-bar"], "Tap a plate"),
+        ("check", [".readings input", ".verdict-bar", "summary small"], "Warmth, outings, oil, limits"),
+        ("", [".verdict", "trend-chart", ".history"], "History"),
+    ],
+)
+def test_a_screen_is_drawn_in_turns(phone: Page, demo: RunningServer, screen: str, parts: list[str], last: str) -> None:
+    """Between what is wanted first and what is drawn last, the browser has its turn."""
+    phone.add_init_script(f"({IN_TURNS})({json.dumps(parts)})")
+    phone.goto(f"{demo.address}/#{unit_path(demo.address)}/{screen}".rstrip("/"))
+    expect(phone.get_by_text(last).first).to_be_visible()
     steps = phone.evaluate("seen")
     assert [True, False, False] in steps
     assert [True, True, False] in steps
@@ -109,27 +121,32 @@ def test_a_screens_own_style_is_on_its_way_before_the_log_is_here(phone: Page, d
 
 # Notes what is made that writes days or puts names in order.
 NOTES_WHAT_IS_MADE = """
-    window.made = [];
+    self.made = [];
     for (const name of ["DateTimeFormat", "Collator"])
         Intl[name] = new Proxy(Intl[name], {
-            construct(target, given) { window.made.push(name); return Reflect.construct(target, given); },
+            construct(target, given) { self.made.push(name); return Reflect.construct(target, given); },
         });
 """
 
 
-def test_what_writes_days_and_orders_names_is_made_while_the_log_is_on_its_way(
-    phone: Page, demo: RunningServer
-) -> None:
+def test_what_it_takes_to_write_days_and_order_names_is_read_beside_the_page(phone: Page, demo: RunningServer) -> None:
     gate = Gate()
     phone.add_init_script(NOTES_WHAT_IS_MADE)
     phone.route("**/api/log?*", gate)
-    phone.goto(demo.address)
-    until(phone, "() => made.includes('DateTimeFormat') && made.includes('Collator')")
-    expect(phone.get_by_role("link", name="Bramble 1")).to_have_count(0)
+    worker = phone.request.get(f"{demo.address}/engine/worker.js").text()
+    phone.route(
+        "**/engine/worker.js",
+        lambda route: route.fulfill(body=NOTES_WHAT_IS_MADE + worker, content_type="text/javascript"),
+    )
+    with phone.expect_worker() as started:
+        phone.goto(demo.address)
+    expect(phone.get_by_text("Opening the book…")).to_have_count(0)
+    assert started.value.evaluate("made") == ["DateTimeFormat", "Collator"]
+    assert phone.evaluate("made") == []
     gate.open()
     expect(phone.get_by_role("link", name="Bramble 1")).to_be_visible()
     assert phone.evaluate("made.filter((name) => name === 'Collator')") == ["Collator"]
-    # Whoever has the log pays for neither where nothing is listed or dated.
+    # The page pays for neither where nothing is listed or dated.
     phone.goto(f"{demo.address}/#/help/verdict")
     phone.reload()
     expect(phone.get_by_role("heading", name="When not to trust it")).to_be_visible()

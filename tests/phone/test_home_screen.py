@@ -98,6 +98,16 @@ def test_installing_is_offered_once_and_stays_in_the_settings(demo: RunningServe
     expect(phone.get_by_role("region", name="On the home screen")).to_contain_text("Open the browser's menu")
 
 
+def test_a_browser_is_told_of_the_home_screen_once_the_first_screen_is_there(demo: RunningServer, phone: Page) -> None:
+    """It then fetches pictures, and may move things about: nothing for the time in which a first screen is drawn."""
+    link = phone.locator("link[rel=manifest]")
+    phone.goto(demo.address)
+    expect(phone.get_by_role("link", name=UNIT)).to_be_visible()
+    link.wait_for(state="attached")
+    assert phone.evaluate("performance.now()") >= 5000
+    assert phone.request.get(demo.address + (link.get_attribute("href") or "")).ok
+
+
 def test_the_shortcuts_lead_to_a_check_and_to_the_outbox(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     ready_offline(phone)

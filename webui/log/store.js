@@ -304,6 +304,9 @@ function outOfDate(transaction, unit) {
   if (unit) rows(transaction, "listed").put({ id: unit });
 }
 
+// So many entries are handed to the database in one turn.
+const IN_ONE_TURN = 20;
+
 /**
  * Take in entries that the server has: new ones, and its numbers for our own.
  * @param {Entry[]} received
@@ -315,7 +318,9 @@ export async function take(received, upTo) {
   const waiting = new Set(await transaction.objectStore("outbox").getAllKeys());
   const erasing = (await transaction.objectStore("facts").get("erased")) !== undefined;
   const entries = rows(transaction, "entries");
-  for (const arrived of received) {
+  for (const [at, arrived] of received.entries()) {
+    // An answer comes in a turn of its own; what was tapped or typed meanwhile comes before it.
+    if (at && at % IN_ONE_TURN === 0) await transaction.objectStore("facts").getKey("after");
     // A log that was put back from an old backup may still have what was erased here.
     const kept = erasing && !arrived.erased ? await transaction.objectStore("entries").get(arrived.id) : undefined;
     if (!kept?.erased) entries.put(arrived);

@@ -8,11 +8,15 @@ import { keepBarClear, makeRoom } from "../form/bar-clear.js";
 import { backTo } from "../form/fields.js";
 import { lackLine } from "../form/lack.js";
 import { style } from "../form/style.js";
+import { inTurns } from "../frame/turns.js";
 import { enough } from "./check-draft.js";
 import { drawnLarge } from "./check-drawing.js";
 import { checkForm, newToolForm, reloadKit } from "./check-form.js";
 import { circumstances, howHeld, readings, tool } from "./check-sections.js";
 import { verdict } from "./check-verdict.js";
+
+/** What is typed is drawn first, then the verdict, then under what circumstances. */
+const TURNS = 3;
 
 /** Room for a large drawing beside what is typed. */
 const beside = matchMedia("(min-width: 760px)");
@@ -30,6 +34,7 @@ export async function show(place, [id, corrected]) {
     return;
   }
   const newTool = await newToolForm(form, () => beginReading(place));
+  const { from, drawRest } = inTurns(TURNS);
   let began = false;
   const draw = () => {
     render(
@@ -39,8 +44,8 @@ export async function show(place, [id, corrected]) {
           ${lackLine(id, form.lack)}
         </div>
         <div class="screen">${howHeld(form)} ${tool(form, newTool)} ${readings(form, place)}</div>
-        <div class="screen beside">${drawnLarge(form)} ${verdict(form, place)}</div>
-        <div class="screen">${circumstances(form, newTool)}</div>`,
+        ${from(2, () => html`<div class="screen beside">${drawnLarge(form)} ${verdict(form, place)}</div>`)}
+        ${from(TURNS, () => html`<div class="screen">${circumstances(form, newTool)}</div>`)}`,
       place,
     );
     // A question that came up just now is brought out from behind the bar.
@@ -52,9 +57,11 @@ export async function show(place, [id, corrected]) {
   await styled;
   place.classList.add("wide", "check");
   const takeRoom = makeRoom();
+  const judged = form.answer.judge();
   // With something to judge, the form is there before the engine is.
-  if (enough(form.draft)) draw();
-  await form.answer.judge();
+  if (form.answer.asking) draw();
+  await drawRest(draw);
+  await judged;
   // All is as last time: the hand goes to the first reading at once.
   if (!enough(form.draft) && form.draft.held && form.draft.tool) beginReading(place);
   const letSleep = keepAwake();

@@ -14,7 +14,8 @@ export const nextFrame = () =>
   document.hidden ? nextTurn() : new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
 
 /**
- * A screen whose sections are drawn in so many turns, so that nobody waits for the last of them to use the first.
+ * A screen whose sections are drawn in so many turns, a frame with each, so that nobody waits for the last of them to
+ * use the first.
  * @param {number} count
  */
 export function inTurns(count) {
@@ -26,7 +27,7 @@ export function inTurns(count) {
     /** Draw in the turns that are left. @param {() => void} draw */
     async drawRest(draw) {
       while (turn < count) {
-        await nextTurn();
+        await nextFrame();
         turn += 1;
         draw();
       }

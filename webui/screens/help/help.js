@@ -7,11 +7,14 @@ import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, caution, reading, verdictMark } from "../form/fields.js";
 import { style } from "../form/style.js";
 import { CAME_FROM } from "../form/worked.js";
-import { nextFrame } from "../frame/turns.js";
+import { inTurns, nextFrame } from "../frame/turns.js";
 import { samplesKey } from "../shop/samples.js";
 import { inline } from "./formula.js";
 import { GROUPS, topicOf } from "./topics.js";
 import { slugOf, WORDS, wordOf } from "./words.js";
+
+/** The figures are drawn first, then the example, then how it is worked out. */
+const TURNS = 3;
 
 /** The way back, also into the middle of a form that asked for help. */
 function ways() {
@@ -149,9 +152,10 @@ const letters = (symbols) =>
 /**
  * A page of a method; what it is for is there before the engine has worked out its figures.
  * @param {import("./topics.js").Topic} topic @param {import("./topics.js").Words} purpose
+ * @param {ReturnType<typeof inTurns>["from"]} from in which turn its parts come
  * @param {import("./topics.js").Page} [page]
  */
-const method = (topic, purpose, page) =>
+const method = (topic, purpose, from, page) =>
   html`${ways()}
     <h1 class="full">${topic.title}</h1>
     <div class="screen">
@@ -159,9 +163,9 @@ const method = (topic, purpose, page) =>
         <p>${purpose}</p>
         ${page?.figures}
       </section>
-      ${page ? example(page) : nothing}
+      ${page ? from(2, () => example(page)) : nothing}
     </div>
-    ${page ? working(page) : nothing}`;
+    ${page ? from(TURNS, () => working(page)) : nothing}`;
 
 /** @param {import("./topics.js").Page} page */
 const example = (page) =>
@@ -227,8 +231,12 @@ export async function show(place, [name, term]) {
   }
   const { purpose, page } = lesson;
   place.classList.add("wide");
-  render(method(topic, purpose), place);
+  const { from, drawRest } = inTurns(TURNS);
+  render(method(topic, purpose, from), place);
   // The engine's start would hold up the frame that shows it.
   await nextFrame();
-  render(method(topic, purpose, await page({ calc, read: await reading() })), place);
+  const whole = await page({ calc, read: await reading() });
+  const draw = () => render(method(topic, purpose, from, whole), place);
+  draw();
+  await drawRest(draw);
 }
