@@ -35,8 +35,13 @@ export const half = (wide) => wide / 2;
 }
 # What nearly every start wants: the shell, and the first screens, which are on their way beside it.
 AT_ONCE = ("app.js", "first-screens.js")
+# One for each topic of Help.
+TOPICS = [
+    f"help-{name}"
+    for name in re.findall(r'=> import\("./(.+)"\)', (WEBUI / "screens" / "help" / "topics.js").read_text("utf-8"))
+]
 # The others: of the rooms, of what the first screens ask for, and of what several of them want.
-LATER = ("app-more.js", "bench.js", "common.js", "help.js", "parts.js", "shop.js", "unit.js")
+LATER = ("app-more.js", "bench.js", "common.js", "help.js", "parts.js", "shop.js", "unit.js", *TOPICS)
 # A module that is asked for later, and the scripts that it needs.
 ASKED = r'slipbook\.part\("([^"]+)"((?:,"[^"]+")*)\)'
 PYTHON = '''"""What it is for."""

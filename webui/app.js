@@ -17,7 +17,6 @@ import { outbox } from "./log/store.js";
 import { onReturn, onSilence } from "./log/under-way.js";
 import { goOn } from "./screens/form/enter.js";
 import { keepLook } from "./screens/form/look.js";
-import { style } from "./screens/form/style.js";
 import { watchForms } from "./screens/form/two-tabs.js";
 import { keepSteady } from "./screens/frame/directions.js";
 import { noteOrder, showKeys, watchKeys } from "./screens/frame/keys.js";
@@ -28,12 +27,7 @@ import { isHere, showNotHere } from "./screens/shop/not-here.js";
 import { samplesBar } from "./screens/shop/samples.js";
 import { html, nothing, render } from "./vendor/lit-html/lit-html.js";
 
-const OF_PLATES = ["check", "plates", "plates-grid"];
-
-/**
- * Screens by the address behind the #; where one waits for styles of its own, these are on their way with its script.
- * @type {[RegExp, () => Promise<{show: Show}>, string[]?][]}
- */
+/** Screens by the address behind the #. @type {[RegExp, () => Promise<{show: Show}>][]} */
 const ROUTES = [
   [/^\/$/, () => import("./screens/unit/list.js")],
   [/^\/unit\/new$/, () => import("./screens/unit/define.js")],
@@ -47,8 +41,8 @@ const ROUTES = [
   [/^\/patterns\/([\w-]+)\/unit$/, () => import("./screens/unit/another.js")],
   [/^\/patterns\/([\w-]+)\/(change)$/, () => import("./screens/unit/define-pattern.js")],
   [/^\/pattern\/([\w-]+)$/, () => import("./screens/unit/define-pattern.js")],
-  [/^\/unit\/([\w-]+)\/check(?:\/([\w-]+))?$/, () => import("./screens/check/check.js"), ["check"]],
-  [/^\/unit\/([\w-]+)\/plates(?:\/([\w-]+))?$/, () => import("./screens/parts/plates.js"), OF_PLATES],
+  [/^\/unit\/([\w-]+)\/check(?:\/([\w-]+))?$/, () => import("./screens/check/check.js")],
+  [/^\/unit\/([\w-]+)\/plates(?:\/([\w-]+))?$/, () => import("./screens/parts/plates.js")],
   [/^\/unit\/([\w-]+)\/note\/([\w-]+)$/, () => import("./screens/unit/note.js")],
   [/^\/unit\/([\w-]+)\/entry\/([\w-]+)$/, () => import("./screens/unit/entry.js")],
   [/^\/unit\/([\w-]+)\/found$/, () => import("./screens/bench/found.js")],
@@ -114,15 +108,19 @@ let tellDrawn = () => {};
 const painted = new Promise((resolve) => {
   tellDrawn = () => nextFrame().then(resolve);
 });
+/** Tells that a screen is whole. */
+let tellWhole = () => {};
+/** A screen with all that it shows is there, not one that waits for its unit. @type {Promise<void>} */
+const whole = new Promise((resolve) => {
+  tellWhole = resolve;
+});
 
 async function navigate() {
   // A screen with something dangerous half done asks first: see stay.js.
   if (!dispatchEvent(new Event("leaving", { cancelable: true }))) return;
   const path = pathNow();
-  const [pattern, load, styles = []] = ROUTES.find(([address]) => address.test(path)) ?? ROUTES[0];
+  const [pattern, load] = ROUTES.find(([address]) => address.test(path)) ?? ROUTES[0];
   const turn = ++shown;
-  // A screen that cannot have its style says so itself.
-  for (const name of styles) style(name).catch(() => {});
   try {
     const [{ show }, here] = await Promise.all([load(), isHere(path)]);
     // Somebody tapped on while this screen was loading.
@@ -135,6 +133,7 @@ async function navigate() {
     place.className = turn > 1 ? "screen settles" : "screen";
     main.replaceChildren(place);
     const left = here ? await show(place, (pattern.exec(path) ?? []).slice(1)) : showNotHere(place, path, navigate);
+    if (here) tellWhole();
     if (turn === shown) leave = left;
     else left?.();
   } catch (error) {
@@ -329,8 +328,10 @@ async function keepUpToDate() {
   });
 }
 
-// What it takes to offer the home screen is fetched once what a first visit needs is here.
-const OFFER_AFTER_MS = 5000;
+// What a first visit needs is here by then, or will not come soon: what it takes to open offline, and to offer the home
+// screen, is fetched.
+const LATER_MS = 5000;
+const later = () => new Promise((resolve) => setTimeout(resolve, Math.max(0, LATER_MS - performance.now())));
 
 /**
  * Tells the browser what the app is on a home screen: from then on it fetches what that needs, and may offer it itself,
@@ -362,12 +363,12 @@ async function start() {
   history.scrollRestoration = "manual";
   // What the first screen waits for is asked for before anything is drawn.
   const first = navigate();
+  addEventListener("hashchange", navigate);
   await nextTurn();
   bar();
   await nextTurn();
   keepPlaces(nav, main, places);
   watchKeys(main);
-  addEventListener("hashchange", navigate);
   // The skip link leads to a place on the page, and what follows the # names a screen.
   document.querySelector(".skip")?.addEventListener("click", (event) => {
     event.preventDefault();
@@ -384,9 +385,11 @@ async function start() {
   warm();
   if (!isSamples) startDelivery();
   // What is kept for later comes after what is needed now.
-  await first;
+  const late = later();
+  await Promise.race([whole, late]);
   keepUpToDate();
-  setTimeout(linkManifest, Math.max(0, OFFER_AFTER_MS - performance.now()));
+  await late;
+  linkManifest();
 }
 
 start();

@@ -25,6 +25,8 @@ WANTED_AT_ONCE = {
     "screens/check/choose.js",
     "vendor/uuid/dist/v7.js",
 }
+# Of what these ask for, one is wanted at a time: each has a script of its own, with what it alone needs.
+ONE_AT_A_TIME = {"screens/help/topics.js"}
 SHELL = "app.js"
 FIRST = "first-screens.js"
 # What the first screens ask for themselves, and what several scripts want.
@@ -131,7 +133,7 @@ def scripts_of_asked(graph: Graph, first: set[str]) -> dict[str, str]:
     """Which script each module goes into that is asked for later, by its path.
 
     What the shell asks for is a screen, and is with the others of its room. What a screen asks for itself is with that
-    screen; for the first ones it is apart.
+    screen, or in a script of its own; for the first ones it is apart.
 
     >>> shell = Imports({"b.js"}, {"./help/h.js": "help/h.js"})
     >>> graph = {"app.js": shell, "b.js": Imports(set(), {"./c.js": "c.js"}), "c.js": Imports(set(), {})}
@@ -143,8 +145,19 @@ def scripts_of_asked(graph: Graph, first: set[str]) -> dict[str, str]:
     for path in sorted(set(graph) - {SHELL}):
         for asked in graph[path].asked.values():
             if asked not in first:
-                scripts.setdefault(asked, MORE if path in first else room_of(path))
+                scripts.setdefault(asked, script_beside(path, asked, first))
     return scripts
+
+
+def script_beside(path: str, asked: str, first: set[str]) -> str:
+    """The script of what a screen asks for.
+
+    >>> script_beside("screens/help/topics.js", "screens/help/bar.js", set())
+    'help-bar.js'
+    """
+    if path in ONE_AT_A_TIME:
+        return f"{Path(room_of(path)).stem}-{PurePosixPath(asked).name}"
+    return MORE if path in first else room_of(path)
 
 
 def share_out(graph: Graph, first: set[str]) -> dict[str, str]:
@@ -163,8 +176,20 @@ def share_out(graph: Graph, first: set[str]) -> dict[str, str]:
     for asked, script in scripts_of_asked(graph, first).items():
         for path in needed_at_once(graph, {asked}) - first:
             wanted[path].add(script)
-    shared = {path: COMMON if len(scripts) > 1 else scripts.pop() for path, scripts in wanted.items()}
+    shared = {path: script_of_all(scripts) for path, scripts in wanted.items()}
     return shared | dict.fromkeys(first, FIRST) | dict.fromkeys(needed_at_once(graph, {SHELL}), SHELL)
+
+
+def script_of_all(scripts: set[str]) -> str:
+    """Where a module is that these scripts want: in the only one, in that of their room, or in the common one.
+
+    >>> script_of_all({"help-bar.js", "help-held.js"}), script_of_all({"help-bar.js", "parts.js"})
+    ('help.js', 'common.js')
+    """
+    if len(scripts) == 1:
+        return next(iter(scripts))
+    rooms = {script.split("-")[0].removesuffix(".js") for script in scripts}
+    return f"{rooms.pop()}.js" if len(rooms) == 1 else COMMON
 
 
 def join_styles(folder: Path) -> None:

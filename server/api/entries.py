@@ -122,6 +122,7 @@ class PageSchema(Schema):
     entries = fields.List(fields.Nested(StoredSchema), required=True)
     next = fields.Integer(required=True, metadata={"description": "The value of `after` for the next page."})
     more = fields.Boolean(required=True)
+    log_id = fields.String(required=True, metadata={"description": "Which log this is a page of."})
     before = fields.String(
         required=True, metadata={"description": "Id of the entry with the number `after`; empty if there is none."}
     )
@@ -163,4 +164,5 @@ def page(query: dict[str, int]) -> Response:
     entries, more = log.after(query["after"], query["most"])
     last = entries[-1]["seq"] if entries else query["after"]
     receipted = [with_receipt(log.identity, entry) for entry in entries]
-    return jsonify({"entries": receipted, "next": last, "more": more, "before": log.id_of(query["after"])})
+    about = {"next": last, "more": more, "log_id": log.identity.log_id, "before": log.id_of(query["after"])}
+    return jsonify({"entries": receipted, **about})

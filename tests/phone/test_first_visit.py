@@ -108,15 +108,41 @@ def test_a_screen_is_drawn_in_turns(phone: Page, demo: RunningServer, screen: st
     assert steps[-1] == [True, True, True]
 
 
-def test_a_screens_own_style_is_on_its_way_before_the_log_is_here(phone: Page, demo: RunningServer) -> None:
+def test_the_log_is_on_its_way_before_it_is_known_which_log_it_is(phone: Page, demo: RunningServer) -> None:
     gate = Gate()
-    phone.route("**/api/log?*", gate)
-    phone.goto(f"{demo.address}/#{unit_path(demo.address)}/plates")
+    phone.route("**/api/health?*", gate)
+    with phone.expect_response("**/api/log?after=0*") as answered:
+        phone.goto(f"{demo.address}/#{unit_path(demo.address)}")
+    assert answered.value.ok
     expect(phone.get_by_role("heading", name="This unit is not on this phone yet")).to_be_visible()
-    for name in ("check", "plates", "plates-grid"):
-        expect(phone.locator(f'link[href="/style/{name}.css"]')).to_have_count(1)
+    asked: list[str] = []
+    phone.on("request", lambda request: asked.append(request.url))
     gate.open()
-    expect(phone.locator(".readings input").first).to_be_focused()
+    expect(phone.get_by_role("heading", name="History", exact=True)).to_be_visible()
+    assert not [url for url in asked if "/api/log?after=0" in url]
+    # Whoever has met the log asks for nothing before it is known to be the same.
+    phone.reload()
+    with phone.expect_response("**/api/log?*") as later:
+        expect(phone.get_by_text("up to date")).to_be_visible()
+    assert "after=0" not in later.value.url
+
+
+def test_a_page_of_another_log_is_not_taken_for_the_first_one(phone: Page, demo: RunningServer) -> None:
+    """Another program may take the address between two answers."""
+    swapped: list[str] = []
+
+    def answer(route: Route) -> None:
+        response = route.fetch()
+        page = response.json()
+        if not swapped:
+            swapped.append(page["log_id"])
+            page |= {"log_id": "01890a5d-0000-7000-8000-000000000000", "entries": page["entries"][:1], "more": False}
+        route.fulfill(response=response, json=page)
+
+    phone.route("**/api/log?*", answer)
+    phone.goto(demo.address)
+    expect(phone.get_by_role("link", name="Bramble 1")).to_be_visible()
+    assert swapped
 
 
 # Notes what is made that writes days or puts names in order.

@@ -86,7 +86,7 @@ def test_each_module_runs_with_the_scripts_that_it_names_and_needs_them_all(demo
         ("UNIT/plan", "", {"bench.js", "common.js"}),
         ("UNIT/sheet", "", {"common.js", "unit.js"}),
         ("/help", "Help", {"help.js"}),
-        ("/help/verdict", "", {"help.js"}),
+        ("/help/verdict", "", {"help.js", "help-verdict.js"}),
         ("/settings", "Settings", {"common.js", "shop.js"}),
         ("/costs", "", {"shop.js"}),
     ],

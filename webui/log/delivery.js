@@ -9,6 +9,7 @@ import { compare, compareOnce } from "./compare.js";
 import { isEntry } from "./entries.js";
 import { dropErased } from "./erasures.js";
 import { NOT_LET_IN } from "./kinds.js";
+import { ownLog } from "./logs.js";
 import { isOwn } from "./other-logs.js";
 import { sendPhotos } from "./photo-delivery.js";
 import { group, list, number, perhaps, text, yesNo } from "./shape.js";
@@ -40,7 +41,14 @@ const hasAnswer = group({ id: perhaps(text), answer: text });
 /** @param {unknown} value @returns {value is Answer} */
 const isAnswer = (value) => hasAnswer(value);
 const areAnswers = group({ answers: list(isAnswer) });
-const isPage = group({ entries: list(isEntry), next: number, more: yesNo, before: perhaps(text) });
+const isPage = group({
+  entries: list(isEntry),
+  next: number,
+  more: yesNo,
+  before: perhaps(text),
+  log_id: perhaps(text),
+});
+/** A page of the log. @typedef {typeof isPage extends import("./shape.js").Fits<infer Page> ? Page : never} Page */
 const isHealth = group({
   log: number,
   problems: perhaps(list(text)),
@@ -133,11 +141,28 @@ function wholeUnits(entries) {
   return size || batch;
 }
 
-/** Read what is new. @returns {Promise<boolean>} whether there was any */
-async function receive() {
+/** @param {number} after */
+const pageAfter = (after) => ask(`/api/log?after=${after}&most=${PAGE}`, isPage);
+
+/**
+ * On a first visit, the log's first page is on its way beside the question which log it is.
+ * @returns {Promise<{page?: Promise<Page | undefined>}>}
+ */
+async function firstPage() {
+  const [after, met] = await Promise.all([fact("after", 0), ownLog()]);
+  // Where it does not come, it is asked for again, and that tells why.
+  return after || met ? {} : { page: pageAfter(0).catch(() => undefined) };
+}
+
+/**
+ * Read what is new.
+ * @param {Page} [first] the log's first page, if it is here
+ * @returns {Promise<boolean>} whether there was any
+ */
+async function receive(first) {
   for (let any = false; ; any = true) {
     const [after, mark] = await Promise.all([fact("after", 0), fact("mark", "")]);
-    const page = await ask(`/api/log?after=${after}&most=${PAGE}`, isPage);
+    const page = !after && first ? first : await pageAfter(after);
     if (mark && page.before !== undefined && page.before !== mark) {
       // Somebody put an older copy of the data folder in its place, by hand.
       await compare();
@@ -165,6 +190,7 @@ async function keep(name, content) {
 async function run() {
   try {
     await lookAtClock();
+    const { page } = await firstPage();
     const asked = performance.now();
     const health = await ask(healthAddress(), isHealth);
     const isNear = performance.now() - asked < NEAR_MS;
@@ -177,7 +203,9 @@ async function run() {
     // A log that was put back from a backup may lack what is here, and the other way round.
     if (health.generation) await compareOnce(health.generation, health.came_back ?? 0);
     const sent = await send(isNear);
-    if ((await receive()) || sent) changed();
+    const first = sent ? undefined : await page;
+    // Between the two answers, another log may have come to this address.
+    if ((await receive(first?.log_id === id ? first : undefined)) || sent) changed();
     await dropErased();
     const photos = await sendPhotos();
     // What this phone brought just now may have filled a gap.

@@ -27,7 +27,7 @@ const beginReading = (place) =>
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const styled = Promise.all([style("check"), beside.matches ? style("lessons") : undefined]);
+  const styled = beside.matches ? style("lessons") : undefined;
   const form = await checkForm(id, corrected, () => draw());
   if (!form) {
     location.hash = `#/unit/${id}`;

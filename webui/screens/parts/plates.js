@@ -9,7 +9,6 @@ import { keepAwake } from "../form/awake.js";
 import { keepBarClear, makeRoom } from "../form/bar-clear.js";
 import { backTo } from "../form/fields.js";
 import { lackCard } from "../form/lack.js";
-import { style } from "../form/style.js";
 import { bench } from "../frame/places.js";
 import { inTurns, nextTurn } from "../frame/turns.js";
 import { camera } from "../unit/photo.js";
@@ -60,7 +59,6 @@ export async function show(place, [id, corrected]) {
       <h1>${corrected ? "Correct measured plates" : "Measure plates"}</h1>
     </div>`;
   place.classList.add("wide", "check", "plates");
-  await Promise.all([style("check"), style("plates"), style("plates-grid")]);
   const takeRoom = makeRoom();
   const { from, drawRest } = inTurns(TURNS);
   /** @type {Awaited<ReturnType<typeof photoOf>> | undefined} */
