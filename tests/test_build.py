@@ -37,7 +37,7 @@ export const half = (wide) => wide / 2;
 AT_ONCE = ("app.js", "first-screens.js")
 # One for each topic of Help.
 TOPICS = [
-    f"help-{name}"
+    f"help/{name}"
     for name in re.findall(r'=> import\("./(.+)"\)', (WEBUI / "screens" / "help" / "topics.js").read_text("utf-8"))
 ]
 # The others: of the rooms, of what the first screens ask for, and of what several of them want.

@@ -10,6 +10,7 @@ the sources.
 
 import json
 import re
+import shutil
 import tempfile
 from collections import defaultdict
 from pathlib import Path, PurePosixPath
@@ -25,7 +26,7 @@ WANTED_AT_ONCE = {
     "screens/check/choose.js",
     "vendor/uuid/dist/v7.js",
 }
-# Of what these ask for, one is wanted at a time: each has a script of its own, with what it alone needs.
+# Of what these ask for, one is wanted at a time: each has a script of its own, in a folder, with what it alone needs.
 ONE_AT_A_TIME = {"screens/help/topics.js"}
 SHELL = "app.js"
 FIRST = "first-screens.js"
@@ -153,10 +154,10 @@ def script_beside(path: str, asked: str, first: set[str]) -> str:
     """The script of what a screen asks for.
 
     >>> script_beside("screens/help/topics.js", "screens/help/bar.js", set())
-    'help-bar.js'
+    'help/bar.js'
     """
     if path in ONE_AT_A_TIME:
-        return f"{Path(room_of(path)).stem}-{PurePosixPath(asked).name}"
+        return f"{PurePosixPath(path).parent.name}/{PurePosixPath(asked).name}"
     return MORE if path in first else room_of(path)
 
 
@@ -183,12 +184,12 @@ def share_out(graph: Graph, first: set[str]) -> dict[str, str]:
 def script_of_all(scripts: set[str]) -> str:
     """Where a module is that these scripts want: in the only one, in that of their room, or in the common one.
 
-    >>> script_of_all({"help-bar.js", "help-held.js"}), script_of_all({"help-bar.js", "parts.js"})
+    >>> script_of_all({"help/bar.js", "help/held.js"}), script_of_all({"help/bar.js", "parts.js"})
     ('help.js', 'common.js')
     """
     if len(scripts) == 1:
         return next(iter(scripts))
-    rooms = {script.split("-")[0].removesuffix(".js") for script in scripts}
+    rooms = {script.partition("/")[0].removesuffix(".js") for script in scripts}
     return f"{rooms.pop()}.js" if len(rooms) == 1 else COMMON
 
 
@@ -306,8 +307,9 @@ def bundle(modules: Path, folder: Path) -> list[Path]:
     for path in {"entry.js", "package.json", BEGINNING, *graph}:
         (folder / path).unlink()
     for script in (SHELL, *others):
+        (folder / script).parent.mkdir(exist_ok=True)
         (folder / "made" / script).rename(folder / script)
-    (folder / "made").rmdir()
+    shutil.rmtree(folder / "made")
     compress(folder / SHELL)
     compress(folder / FIRST)
     join_styles(folder)

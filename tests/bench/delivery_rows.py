@@ -140,7 +140,7 @@ PARTS = {
     "the engine's bytecode": ("engine/files.bin",),
     "the first screens": ("app.js", "first-screens.js"),
     # What is not in the rows above.
-    "all other screens": ("*.js",),
+    "all other screens, pages of Help aside": ("*.js",),
 }
 
 

@@ -14,7 +14,7 @@ from .screens import unit_path
 pytestmark = pytest.mark.in_reach
 
 LOADED = """() => performance.getEntriesByType("resource").map(({ name }) => new URL(name).pathname)
-    .filter((path) => /^\\/[\\w-]+\\.js$/.test(path)).map((path) => path.slice(1)).sort()"""
+    .filter((path) => /^\\/(help\\/)?[\\w-]+\\.js$/.test(path)).map((path) => path.slice(1)).sort()"""
 ASKED = re.compile(r'slipbook\.part\("([^"]+)"((?:,"[^"]+")+)\)')
 
 # What comes at once, whichever screen is asked for.
@@ -86,7 +86,7 @@ def test_each_module_runs_with_the_scripts_that_it_names_and_needs_them_all(demo
         ("UNIT/plan", "", {"bench.js", "common.js"}),
         ("UNIT/sheet", "", {"common.js", "unit.js"}),
         ("/help", "Help", {"help.js"}),
-        ("/help/verdict", "", {"help.js", "help-verdict.js"}),
+        ("/help/verdict", "", {"help.js", "help/verdict.js"}),
         ("/settings", "Settings", {"common.js", "shop.js"}),
         ("/costs", "", {"shop.js"}),
     ],
