@@ -2,6 +2,7 @@
 
 import json
 import os
+import signal
 import subprocess
 import time
 from collections.abc import Iterator
@@ -169,10 +170,15 @@ def rival(folder: Path) -> Iterator[tuple[str, int]]:
     process = subprocess.Popen(["node", "server.js"], cwd=folder, stdout=subprocess.PIPE, text=True)
     try:
         assert process.stdout is not None
-        address = process.stdout.readline().strip()
-        if not address:
+        told = process.stdout.readline().split()
+        if not told:
             raise RuntimeError("the PouchDB server did not start")
-        yield address, process.pid
+        # What is called `node` may be a program that starts Node and waits for it: Node says its own number.
+        address, number = told[0], int(told[1])
+        try:
+            yield address, number
+        finally:
+            os.kill(number, signal.SIGTERM)
     finally:
         process.terminate()
         process.wait(timeout=20)

@@ -15,4 +15,4 @@ const app = express();
 app.get("/page", (_, answer) => answer.type("html").send('<!doctype html><title>Empty</title><script src="/pouchdb.js"></script>'));
 app.get("/pouchdb.js", (_, answer) => answer.sendFile(require.resolve("pouchdb/dist/pouchdb.min.js")));
 app.use("/db", pouch(PouchDB.defaults({ adapter: "memory" }), { mode: "minimumForPouchDB", inMemoryConfig: true, logPath: join(process.cwd(), "log") }));
-const listening = app.listen(0, "127.0.0.1", () => console.log(`http://127.0.0.1:${listening.address().port}`));
+const listening = app.listen(0, "127.0.0.1", () => console.log(`http://127.0.0.1:${listening.address().port} ${process.pid}`));
