@@ -108,6 +108,31 @@ def test_a_screen_is_drawn_in_turns(phone: Page, demo: RunningServer, screen: st
     assert steps[-1] == [True, True, True]
 
 
+# Each frame comes late, as on a slow phone.
+LATE_FRAMES = """() => {
+    const soon = window.requestAnimationFrame.bind(window);
+    window.requestAnimationFrame = (act) => setTimeout(() => soon(act), 300);
+}"""
+
+
+@pytest.mark.parametrize(("screen", "field"), [("plates", "A1 point 2"), ("check", "forward reading 2")])
+def test_whoever_types_before_all_is_drawn_stays_there(
+    phone: Page, demo: RunningServer, screen: str, field: str
+) -> None:
+    phone.goto(f"{demo.address}/#{unit_path(demo.address)}")
+    expect(phone.get_by_role("heading", name="History", exact=True)).to_be_visible()
+    phone.evaluate(LATE_FRAMES)
+    phone.evaluate("path => { location.hash += path; }", f"/{screen}")
+    typed = phone.get_by_label(field, exact=True)
+    typed.focus()
+    phone.keyboard.type("2")
+    expect(phone.locator(".verdict-bar")).to_be_visible()
+    # The last of it, and the turn in which a hand would be led to the first field.
+    phone.wait_for_timeout(1500)
+    expect(typed).to_be_focused()
+    expect(typed).to_have_value("2")
+
+
 def test_the_log_is_on_its_way_before_it_is_known_which_log_it_is(phone: Page, demo: RunningServer) -> None:
     gate = Gate()
     phone.route("**/api/health?*", gate)

@@ -5,7 +5,7 @@ from playwright.sync_api import Page, expect
 
 from tests.server.sample_logs import entry
 
-from .conftest import RunningServer
+from .conftest import PATIENCE_MS, RunningServer
 from .screens import put, unit_path
 from .test_story import delivered, fill_readings, ids_on_disk, new_on_disk, ready
 from .test_typed_units import go
@@ -66,6 +66,11 @@ def leave_while_it_is_saved(page: Page, server: RunningServer, key: str, kind: s
     before = ids_on_disk(server)
     page.get_by_role("button", name=key).evaluate(LEAVE_MEANWHILE)
     expect(page.get_by_role("heading", name="Help", exact=True)).to_be_visible()
+    # All may be said to be home before it is even written: what is saved is judged first.
+    for _ in range(PATIENCE_MS // 50):
+        if new_on_disk(server, before, kind):
+            break
+        page.wait_for_timeout(50)
     delivered(page)
     assert len(new_on_disk(server, before, kind)) == 1
     expect(page.get_by_role("heading", name="Help", exact=True)).to_be_visible()

@@ -62,8 +62,9 @@ export async function show(place, [id, corrected]) {
   if (form.answer.asking) draw();
   await drawRest(draw);
   await judged;
-  // All is as last time: the hand goes to the first reading at once.
-  if (!enough(form.draft) && form.draft.held && form.draft.tool) beginReading(place);
+  // All is as last time: the hand goes to the first reading at once, unless somebody has begun already.
+  const isFree = !place.contains(document.activeElement);
+  if (isFree && !enough(form.draft) && form.draft.held && form.draft.tool) beginReading(place);
   const letSleep = keepAwake();
   const stopMeasuring = keepBarClear(place);
   const stopListening = onChange(async () => {

@@ -108,7 +108,8 @@ export async function show(place, [id, corrected]) {
   await nextTurn();
   await form.answer.judge();
   await askWhichPlate(form);
-  if (!form.answer.result) beginTyping(place);
+  // Whoever has begun while the last sections came goes on where they are.
+  if (!form.answer.result && !place.contains(document.activeElement)) beginTyping(place);
   bench.addEventListener("change", turned);
   const stop = [
     keepAwake(),
