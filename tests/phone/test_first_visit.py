@@ -127,8 +127,8 @@ def test_whoever_types_before_all_is_drawn_stays_there(
     typed.focus()
     phone.keyboard.type("2")
     expect(phone.locator(".verdict-bar")).to_be_visible()
-    # The last of it, and the turn in which a hand would be led to the first field.
-    phone.wait_for_timeout(1500)
+    # It is measured last of all, after the turn in which a hand would be led to the first field.
+    until(phone, "() => document.documentElement.style.getPropertyValue('--bar') !== ''")
     expect(typed).to_be_focused()
     expect(typed).to_have_value("2")
 

@@ -5,7 +5,7 @@ from playwright.sync_api import Page, expect
 
 from tests.server.sample_logs import entry
 
-from .conftest import PATIENCE_MS, RunningServer
+from .conftest import RunningServer, until
 from .screens import put, unit_path
 from .test_story import delivered, fill_readings, ids_on_disk, new_on_disk, ready
 from .test_typed_units import go
@@ -56,6 +56,9 @@ def test_a_check_that_is_saved_and_still_shown_is_not_saved_again(demo: RunningS
     tap_twice(phone, demo, "Save the check", "torque_check")
 
 
+# How many entries of a kind the phone has.
+COUNTED = """(kind) => slipbook.part("log/store.js").then(({ database }) => database())
+    .then((db) => db.getAll("entries")).then((all) => all.filter((one) => one.kind === kind).length)"""
 LEAVE_MEANWHILE = """(key) => {
     key.click();
     location.hash = "#/help";
@@ -63,14 +66,11 @@ LEAVE_MEANWHILE = """(key) => {
 
 
 def leave_while_it_is_saved(page: Page, server: RunningServer, key: str, kind: str) -> None:
-    before = ids_on_disk(server)
+    before, had = ids_on_disk(server), page.evaluate(COUNTED, kind)
     page.get_by_role("button", name=key).evaluate(LEAVE_MEANWHILE)
     expect(page.get_by_role("heading", name="Help", exact=True)).to_be_visible()
     # All may be said to be home before it is even written: what is saved is judged first.
-    for _ in range(PATIENCE_MS // 50):
-        if new_on_disk(server, before, kind):
-            break
-        page.wait_for_timeout(50)
+    until(page, f"([kind, had]) => ({COUNTED})(kind).then((now) => now > had)", [kind, had])
     delivered(page)
     assert len(new_on_disk(server, before, kind)) == 1
     expect(page.get_by_role("heading", name="Help", exact=True)).to_be_visible()
