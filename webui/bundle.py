@@ -18,16 +18,17 @@ from typing import NamedTuple
 
 from vendor import VendorError, compress, run
 
-# What is asked for later and wanted at nearly every start: the list, a unit and its check, and what names an entry.
+# What is asked for later and wanted at nearly every start: the list, a unit, its check, its plates, and what makes ids.
 WANTED_AT_ONCE = {
     "screens/unit/list.js",
     "screens/unit/page.js",
     "screens/check/check.js",
     "screens/check/choose.js",
+    "screens/parts/plates.js",
     "vendor/uuid/dist/v7.js",
 }
 # Of what these ask for, one is wanted at a time: each has a script of its own, in a folder, with what it alone needs.
-ONE_AT_A_TIME = {"screens/help/topics.js"}
+ONE_AT_A_TIME = {"screens/help/lessons.js"}
 SHELL = "app.js"
 FIRST = "first-screens.js"
 # What the first screens ask for themselves, and what several scripts want.
@@ -153,7 +154,7 @@ def scripts_of_asked(graph: Graph, first: set[str]) -> dict[str, str]:
 def script_beside(path: str, asked: str, first: set[str]) -> str:
     """The script of what a screen asks for.
 
-    >>> script_beside("screens/help/topics.js", "screens/help/bar.js", set())
+    >>> script_beside("screens/help/lessons.js", "screens/help/bar.js", set())
     'help/bar.js'
     """
     if path in ONE_AT_A_TIME:

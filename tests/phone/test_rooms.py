@@ -71,9 +71,9 @@ def test_each_module_runs_with_the_scripts_that_it_names_and_needs_them_all(demo
     assert len({one["path"] for one in wanted}) == len(wanted) > 80
     assert phone.evaluate(RUN_ALONE, [wanted, shell()]) == []
     # The check sees what is missing, and what is too much.
-    [plates] = [one for one in wanted if one["path"] == "screens/parts/plates.js"]
-    assert phone.evaluate(RUN_ALONE, [[plates | {"names": ["parts.js"]}], shell()]) != []
-    assert phone.evaluate(RUN_ALONE, [[plates | {"names": [*plates["names"], "help.js"]}], shell()]) != []
+    [refit] = [one for one in wanted if one["path"] == "screens/parts/refit.js"]
+    assert phone.evaluate(RUN_ALONE, [[refit | {"names": ["parts.js"]}], shell()]) != []
+    assert phone.evaluate(RUN_ALONE, [[refit | {"names": [*refit["names"], "help.js"]}], shell()]) != []
 
 
 @pytest.mark.parametrize(
@@ -82,7 +82,8 @@ def test_each_module_runs_with_the_scripts_that_it_names_and_needs_them_all(demo
         ("/", "Units", set()),
         ("UNIT", "Bramble 1", set()),
         ("UNIT/check", "", set()),
-        ("UNIT/plates", "", {"common.js", "parts.js"}),
+        ("UNIT/plates", "Measure plates", set()),
+        ("UNIT/refit", "", {"common.js", "parts.js"}),
         ("UNIT/plan", "", {"bench.js", "common.js"}),
         ("UNIT/sheet", "", {"common.js", "unit.js"}),
         ("/help", "Help", {"help.js"}),
@@ -109,9 +110,18 @@ def test_a_chart_brings_what_the_first_screens_ask_for_and_no_room(demo: Running
     assert set(phone.evaluate(LOADED)) == {*AT_ONCE, "app-more.js"}
 
 
-@pytest.mark.parametrize("held_up", ["common.js", "parts.js"])
+@pytest.mark.parametrize(
+    ("path", "held_up", "times"),
+    [
+        ("UNIT/refit", "common.js", 1),
+        ("UNIT/refit", "parts.js", 1),
+        ("/help/verdict", "help.js", 1),
+        # Beside the screen, and by the screen.
+        ("/help/verdict", "help/verdict.js", 2),
+    ],
+)
 def test_a_script_that_does_not_come_is_told_of_and_asked_for_again(
-    demo: RunningServer, phone: Page, held_up: str
+    demo: RunningServer, phone: Page, path: str, held_up: str, times: int
 ) -> None:
     asked_for: list[str] = []
 
@@ -121,15 +131,16 @@ def test_a_script_that_does_not_come_is_told_of_and_asked_for_again(
 
     phone.goto(demo.address)
     phone.get_by_role("link", name="Bramble 1").wait_for()
-    plates = f"{demo.address}/#{unit_path(demo.address)}/plates"
-    phone.route(f"**/{held_up}", refuse)
-    phone.goto(plates)
+    wanted = f"{demo.address}/#{path.replace('UNIT', unit_path(demo.address))}"
+    phone.route(f"{demo.address}/{held_up}", refuse)
+    phone.goto(wanted)
     expect(phone.get_by_role("heading", name="This screen did not open")).to_be_visible()
     expect(phone.get_by_text("This part of the app could not be loaded.")).to_be_visible()
-    phone.unroute(f"**/{held_up}")
+    phone.unroute(f"{demo.address}/{held_up}")
     phone.get_by_role("link", name="To the units").click()
     phone.get_by_role("link", name="Bramble 1").wait_for()
-    phone.goto(plates)
-    expect(phone.locator(".readings input").first).to_be_visible()
-    assert len(asked_for) == 1
-    assert sorted(set(phone.evaluate(LOADED)) & {"common.js", "parts.js"}) == ["common.js", "parts.js"]
+    phone.goto(wanted)
+    expect(phone.locator("main section.card").first).to_be_visible()
+    expect(phone.get_by_role("heading", name="This screen did not open")).to_have_count(0)
+    assert len(asked_for) == times
+    assert held_up in phone.evaluate(LOADED)
