@@ -107,7 +107,7 @@ class StoredSchema(Schema):
     seq = fields.Integer(required=True)
     receipt = fields.String(metadata={"description": "By it the log knows the entry again."})
     received = fields.DateTime(required=True)
-    judged = fields.Dict(required=True)
+    judged = fields.Dict(metadata={"description": "The server's own result, if it does not agree with what was shown."})
     agrees = fields.Boolean(required=True)
     id = fields.UUID(required=True)
     unit = fields.String(required=True)

@@ -77,14 +77,18 @@ USUAL = {letter.encode(): escape(letter).encode() for letter in "·±"}
 
 def make_receipt(identity: Identity, entry: dict[str, Any]) -> str:
     """The receipt of an entry, as it was stored or as a device kept it."""
+    return hmac.digest(bytes.fromhex(identity.key), text_of(said(entry)), "sha256").hex()
+
+
+def said(entry: dict[str, Any]) -> dict[str, Any]:
+    """An entry without its receipt, and without the verdict of the server where that agrees with the one shown."""
     left_out = {RECEIPT, "judged"} if entry.get("agrees") else {RECEIPT}
-    text = text_of({name: value for name, value in entry.items() if name not in left_out})
-    return hmac.digest(bytes.fromhex(identity.key), text, "sha256").hex()
+    return {name: value for name, value in entry.items() if name not in left_out}
 
 
 def with_receipt(identity: Identity, entry: dict[str, Any]) -> dict[str, Any]:
-    """A stored entry as devices get it."""
-    return {**entry, RECEIPT: make_receipt(identity, entry)}
+    """A stored entry as devices get it: a verdict that agrees with the one that was shown does not travel twice."""
+    return {**said(entry), RECEIPT: make_receipt(identity, entry)}
 
 
 def is_own(identity: Identity, entry: object) -> bool:

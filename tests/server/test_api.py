@@ -73,7 +73,7 @@ def test_the_document_tells_meaning_unit_and_range_of_a_field(client: FlaskClien
     assert wrench["properties"]["high_nm"]["anyOf"][0]["type"] == "number"
 
 
-def test_an_entry_is_judged_again_and_read_with_both_verdicts(client: FlaskClient) -> None:
+def test_an_entry_is_judged_again_and_a_verdict_that_agrees_travels_once(client: FlaskClient) -> None:
     check = entry("torque_check")
     (answer,) = send(client, check)
     assert answer["answer"] == "stored"
@@ -83,7 +83,8 @@ def test_an_entry_is_judged_again_and_read_with_both_verdicts(client: FlaskClien
     assert page is not None
     (read_entry,) = page["entries"]
     assert {name: read_entry[name] for name in check} == check
-    assert read_entry["judged"] == check["shown"]
+    assert read_entry["agrees"] is True
+    assert "judged" not in read_entry
     assert (page["next"], page["more"]) == (1, False)
 
 

@@ -100,12 +100,18 @@ export function bare(entry) {
 }
 
 /**
- * An entry as it goes back to a log that has lost it: as it was stored, with its receipt. A verdict that agrees with
- * the one that was shown need not travel twice.
+ * An entry with the workshop's result only where that is another than the one that was shown: half of what an entry
+ * weighs need not travel twice, nor be kept twice.
  * @param {Entry} entry
  * @returns {Entry}
  */
-export function asStored(entry) {
+export function said(entry) {
   const { judged, ...rest } = entry;
-  return !entry.receipt ? bare(entry) : entry.agrees ? /** @type {Entry} */ (rest) : entry;
+  return judged && entry.agrees ? /** @type {Entry} */ (rest) : entry;
 }
+
+/**
+ * An entry as it goes back to a log that has lost it: as it was stored, with its receipt.
+ * @param {Entry} entry
+ */
+export const asStored = (entry) => (entry.receipt ? said(entry) : bare(entry));

@@ -4,7 +4,7 @@
 import { openDB, unwrap } from "../vendor/idb/build/index.js";
 import { isSamples } from "./book.js";
 import { changed, SOME_MS } from "./changes.js";
-import { ADDED, asStored, bare, isEntry } from "./entries.js";
+import { ADDED, asStored, bare, isEntry, said } from "./entries.js";
 import { boundDatabase } from "./logs.js";
 import { upgrade, VERSION } from "./schema.js";
 import { follow } from "./under-way.js";
@@ -323,7 +323,7 @@ export async function take(received, upTo) {
     if (at && at % IN_ONE_TURN === 0) await transaction.objectStore("facts").getKey("after");
     // A log that was put back from an old backup may still have what was erased here.
     const kept = erasing && !arrived.erased ? await transaction.objectStore("entries").get(arrived.id) : undefined;
-    if (!kept?.erased) entries.put(arrived);
+    if (!kept?.erased) entries.put(said(arrived));
     // Whatever the server has is delivered, even where its answer got lost on the way.
     if (waiting.has(arrived.id)) rows(transaction, "outbox").delete(arrived.id);
   }
@@ -358,7 +358,7 @@ export async function note(answers, sent) {
       waiting.delete(copy.id);
       const added = ADDED.flatMap((name) => (reply[name] === undefined ? [] : [[name, reply[name]]]));
       // Where something was taken out of it there, that is what stays here.
-      entries.put(isEntry(reply.entry) ? reply.entry : { ...copy, ...Object.fromEntries(added) });
+      entries.put(isEntry(reply.entry) ? said(reply.entry) : { ...copy, ...Object.fromEntries(added) });
       units.add(copy.unit);
     }
   }
