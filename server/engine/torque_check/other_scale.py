@@ -70,12 +70,14 @@ def other_units(
     """
     now, last = typed_in(request, si), request["last_nm"]
     rows = []
+    chains = {way: chain_of(request, request["held"], way) for way in readings}
+    middles = {way: mean(row) for way, row in readings.items()}
+    highest = max([max(row) for row in readings.values()])
     for unit, _, size in UNITS[si]:
         ratio = size / factor(now, si)
-        if unit == now or ratio * max([max(row) for row in readings.values()]) > tool["high_" + si]:
+        if unit == now or ratio * highest > tool["high_" + si]:
             continue
-        chains = {way: chain_of(request, request["held"], way) for way in readings}
-        other = mean([stated(ratio * mean(row), chains[way]) for way, row in readings.items()])
+        other = mean([stated(ratio * middles[way], chains[way]) for way in readings])
         if other <= 0:
             continue
         by_last = last is not None and apart(value, last) > MOVED and apart(other, last) < SAME_AGAIN
