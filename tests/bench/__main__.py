@@ -35,6 +35,7 @@ from . import (
     server_rows,
 )
 from .figures import Figure, missed, table
+from .pace import pace, told
 from .sizes import Sizes
 
 LATEST = Path(__file__).with_name("latest.json")
@@ -87,12 +88,12 @@ def take(name: str, sizes: Sizes) -> list[Figure]:
         return [missed(name, "", f"could not be measured: {reason[:300]}")]
 
 
-def keep(rows: list[Figure]) -> None:
-    """Write what was measured so far, with the day and the machine."""
+def keep(rows: list[Figure], paces: list[float]) -> None:
+    """Write what was measured so far, with the day and the machine, and how fast that was."""
     busy = f"load average {os.getloadavg()[2]:.1f} over a quarter of an hour, this measuring included"
     kept = {
         "day": date.today().isoformat(),
-        "machine": f"{machine()}; {busy}",
+        "machine": f"{machine()}; {busy}; {told(paces)}",
         "figures": [row._asdict() for row in rows],
     }
     LATEST.write_text(json.dumps(kept, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
@@ -119,14 +120,16 @@ def main(arguments: list[str]) -> int:
     begun = time.monotonic()
     names = options.only or list(ROWS)
     rows: list[Figure] = []
+    paces: list[float] = []
     with tempfile.TemporaryDirectory(prefix="slipbook-bench-") as folder:
         sizes = Sizes(Path(folder), options.quick, options.long)
         for name in names:
+            paces.append(pace())
             late = not options.only and not options.long and time.monotonic() - begun > LAST_BEGINNING_S
             rows += [missed(name, "", "the time of a whole run was up")] if late else take(name, sizes)
             if not options.quick and not options.only:
-                keep(rows)
-    print(table(rows))
+                keep(rows, paces)
+    print(f"{told(paces).capitalize()}.\n\n{table(rows)}")
     if not options.quick and not options.only:
         write_table()
     return 0 if all(row.kept for row in rows) else 1

@@ -85,7 +85,7 @@ def audit(sizes: Sizes) -> Iterator[Figure]:
     """The first visit to some screens of the demo, several times each."""
     folder = sizes.folder / "audit"
     install(AUDIT, folder)
-    turns = 1 if sizes.quick else 2
+    turns = 1 if sizes.quick else 5
     log = sizes.folder / "audited" / "log"
     with RunningServer(log, "demo", program=sizes.installed().command) as server:
         pages = {page: middle_of(turns, folder, server.address + path) for page, path in PAGES.items()}
