@@ -100,8 +100,8 @@ export function bare(entry) {
 }
 
 /**
- * An entry with the workshop's result only where that is another than the one that was shown: half of what an entry
- * weighs need not travel twice, nor be kept twice.
+ * An entry with the workshop's result only where that is another than the one that was shown: what is more than a
+ * third of an entry need not travel twice, nor be kept or read twice.
  * @param {Entry} entry
  * @returns {Entry}
  */
