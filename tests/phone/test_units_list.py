@@ -258,6 +258,19 @@ def test_an_empty_book_is_a_welcome(tmp_path: Path, phone: Page) -> None:
         assert phone.evaluate("document.documentElement.scrollWidth") <= 360
 
 
+def test_a_welcome_that_does_not_come_is_told_of_and_asked_for_again(tmp_path: Path, phone: Page) -> None:
+    with RunningServer(tmp_path / "log") as server:
+        phone.route("**/app-more.js", lambda route: route.abort())
+        phone.goto(server.address)
+        expect(phone.get_by_text("This part of the app could not be loaded.")).to_be_visible()
+        # One can go on without it.
+        expect(phone.locator("main a[href='#/unit/new']")).to_be_visible()
+        phone.unroute("**/app-more.js")
+        phone.get_by_role("button", name="Fetch new entries now").click()
+        expect(phone.get_by_role("link", name="Check a torque now")).to_be_visible()
+        expect(phone.get_by_text("This part of the app could not be loaded.")).to_have_count(0)
+
+
 # What the version before had on a phone: no rows of a list, and what stood was worked out from the entries.
 OLDER = """async () => {
     const { entries } = await (await fetch("/api/log?after=0&most=500")).json();

@@ -227,7 +227,7 @@ const view = (list) =>
       <h1>Units</h1>
       <span class="row atop">
         ${list.units?.length ? justCheck : nothing}
-        ${list.units && !list.units.length ? nothing : addUnit}
+        ${list.units && !list.units.length && !list.failed ? nothing : addUnit}
       </span>
     </div>
     ${middle(list)} ${settled(list) ? foot(list) : nothing}`;
@@ -251,6 +251,7 @@ async function lookForProblems(list) {
 /** @param {UnitList} list */
 async function load(list) {
   list.loading += 1;
+  list.failed = "";
   try {
     const all = await outbox();
     const refused = all.filter((waiting) => waiting.refused);
@@ -275,8 +276,13 @@ async function load(list) {
 /** Rarely is a book empty: its welcome is loaded only then, once no unit may come. @param {UnitList} list */
 async function welcomeNow(list) {
   if (!list.units || list.units.length || list.welcome || looking(list)) return;
-  const { welcome } = await import("./welcome.js");
-  list.welcome ??= await welcome(list.draw);
+  try {
+    const { welcome } = await import("./welcome.js");
+    list.welcome ??= await welcome(list.draw);
+  } catch (error) {
+    // The next look tries again.
+    list.failed = reasonOf(error);
+  }
   list.draw();
 }
 
