@@ -47,6 +47,8 @@ FIRST_SCRIPT = """
 """
 CATEGORIES = {"performance": "performance", "accessibility": "accessibility", "best-practices": "best practices"}
 
+# Now and then it gives up on a visit, without a score.
+TRIES = 3
 TIMES = ("largest-contentful-paint", "total-blocking-time", "cumulative-layout-shift")
 
 
@@ -63,7 +65,12 @@ def audited(folder: Path, address: str) -> dict[str, float]:
         f"--chrome-flags={' '.join(['--headless=new', *browsers.ARGUMENTS])}",
     ]
     environment = {**os.environ, "CHROME_PATH": str(browsers.find())}
-    subprocess.run(order, env=environment, check=True, capture_output=True, timeout=180)
+    for _ in range(TRIES):
+        done = subprocess.run(order, env=environment, capture_output=True, text=True, timeout=180)
+        if done.returncode == 0:
+            break
+    else:
+        raise RuntimeError(f"Lighthouse gave up {TRIES} times: {done.stderr.strip()[-200:]}")
     told = json.loads(report.read_text("utf-8"))
     scores = {name: 100 * float(told["categories"][name]["score"]) for name in CATEGORIES}
     return scores | {name: float(told["audits"][name]["numericValue"]) for name in TIMES}
