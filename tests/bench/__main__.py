@@ -129,7 +129,7 @@ def main(arguments: list[str]) -> int:
             rows += [missed(name, "", "the time of a whole run was up")] if late else take(name, sizes)
             if not options.quick and not options.only:
                 keep(rows, paces)
-    print(f"{told(paces).capitalize()}.\n\n{table(rows)}")
+    print(f"Meanwhile {told(paces)}.\n\n{table(rows)}")
     if not options.quick and not options.only:
         write_table()
     return 0 if all(row.kept for row in rows) else 1
