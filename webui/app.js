@@ -22,13 +22,12 @@ import { keepSteady } from "./screens/frame/directions.js";
 import { noteOrder, showKeys, watchKeys } from "./screens/frame/keys.js";
 import { keepPlaces, links } from "./screens/frame/places.js";
 import { nextFrame, nextTurn } from "./screens/frame/turns.js";
-import { lessonOf } from "./screens/help/lessons.js";
 import { benchNotice } from "./screens/shop/for-bench.js";
 import { isHere, showNotHere } from "./screens/shop/not-here.js";
 import { samplesBar } from "./screens/shop/samples.js";
 import { html, nothing, render } from "./vendor/lit-html/lit-html.js";
 
-/** Screens by the address behind the #. @type {[RegExp, (params: string[]) => Promise<{show: Show}>][]} */
+/** Screens by the address behind the #. @type {[RegExp, () => Promise<{show: Show}>][]} */
 const ROUTES = [
   [/^\/$/, () => import("./screens/unit/list.js")],
   [/^\/unit\/new$/, () => import("./screens/unit/define.js")],
@@ -88,23 +87,13 @@ const ROUTES = [
   [/^\/history$/, () => import("./screens/unit/all-history.js")],
   [/^\/costs$/, () => import("./screens/shop/costs.js")],
   [/^\/settings$/, () => import("./screens/shop/settings.js")],
-  [/^\/help(?:\/([\w-]+))?(?:\/([\w-]+))?$/, ([name]) => together(import("./screens/help/help.js"), lessonOf(name))],
+  [/^\/help(?:\/([\w-]+))?(?:\/([\w-]+))?$/, () => import("./screens/help/help.js")],
 ];
 
 /**
  * @typedef {(place: HTMLElement, params: string[]) => Promise<void | (() => void)>} Show
  * shows a screen in `place`; what it returns is called when another takes its place
  */
-
-/**
- * A screen, and what it will ask for, which is on its way beside it.
- * @template Screen @param {Promise<Screen>} screen @param {Promise<unknown>} besides
- */
-function together(screen, besides) {
-  // The screen asks for it again, and tells where it does not come.
-  besides.catch(() => {});
-  return screen;
-}
 
 const main = /** @type {HTMLElement} */ (document.getElementById("main"));
 /** The address of the screen that is shown, without what stands behind its ?, which says what a table shows. */
@@ -131,10 +120,9 @@ async function navigate() {
   if (!dispatchEvent(new Event("leaving", { cancelable: true }))) return;
   const path = pathNow();
   const [pattern, load] = ROUTES.find(([address]) => address.test(path)) ?? ROUTES[0];
-  const params = (pattern.exec(path) ?? []).slice(1);
   const turn = ++shown;
   try {
-    const [{ show }, here] = await Promise.all([load(params), isHere(path)]);
+    const [{ show }, here] = await Promise.all([load(), isHere(path)]);
     // Somebody tapped on while this screen was loading.
     if (turn !== shown) return;
     noteOrder(main);
@@ -144,7 +132,7 @@ async function navigate() {
     // The first one is there at once, and costs no frames while all else is on its way.
     place.className = turn > 1 ? "screen settles" : "screen";
     main.replaceChildren(place);
-    const left = here ? await show(place, params) : showNotHere(place, path, navigate);
+    const left = here ? await show(place, (pattern.exec(path) ?? []).slice(1)) : showNotHere(place, path, navigate);
     if (here) tellWhole();
     if (turn === shown) leave = left;
     else left?.();

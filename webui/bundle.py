@@ -28,7 +28,7 @@ WANTED_AT_ONCE = {
     "vendor/uuid/dist/v7.js",
 }
 # Of what these ask for, one is wanted at a time: each has a script of its own, in a folder, with what it alone needs.
-ONE_AT_A_TIME = {"screens/help/lessons.js"}
+ONE_AT_A_TIME = {"screens/help/topics.js"}
 SHELL = "app.js"
 FIRST = "first-screens.js"
 # What the first screens ask for themselves, and what several scripts want.
@@ -154,7 +154,7 @@ def scripts_of_asked(graph: Graph, first: set[str]) -> dict[str, str]:
 def script_beside(path: str, asked: str, first: set[str]) -> str:
     """The script of what a screen asks for.
 
-    >>> script_beside("screens/help/lessons.js", "screens/help/bar.js", set())
+    >>> script_beside("screens/help/topics.js", "screens/help/bar.js", set())
     'help/bar.js'
     """
     if path in ONE_AT_A_TIME:

@@ -5,11 +5,11 @@ import { calc } from "../../engine/door.js";
 import { isSamples } from "../../log/book.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, caution, reading, verdictMark } from "../form/fields.js";
+import { style } from "../form/style.js";
 import { CAME_FROM } from "../form/worked.js";
 import { inTurns, nextFrame } from "../frame/turns.js";
 import { samplesKey } from "../shop/samples.js";
 import { inline } from "./formula.js";
-import { lessonOf } from "./lessons.js";
 import { GROUPS, topicOf } from "./topics.js";
 import { slugOf, WORDS, wordOf } from "./words.js";
 
@@ -213,7 +213,7 @@ const working = (page) =>
 /** @type {import("../../app.js").Show} */
 export async function show(place, [name, term]) {
   const topic = name ? topicOf(name) : undefined;
-  const lesson = await lessonOf(name);
+  const [lesson] = await Promise.all([topic?.load(), style("help"), style("lessons")]);
   place.classList.add("help");
   if (name === "words") {
     const look = (/** @type {string} */ typed) => render(glossary(typed, look), place);
