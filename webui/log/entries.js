@@ -106,8 +106,9 @@ export function bare(entry) {
  * @returns {Entry}
  */
 export function said(entry) {
+  if (!entry.judged || !entry.agrees) return entry;
   const { judged, ...rest } = entry;
-  return judged && entry.agrees ? /** @type {Entry} */ (rest) : entry;
+  return /** @type {Entry} */ (rest);
 }
 
 /**

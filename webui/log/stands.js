@@ -2,7 +2,6 @@
 // What stands for each unit, worked out by the engine from its entries and kept until one of them changes.
 
 import { calc } from "../engine/door.js";
-import { said } from "./entries.js";
 import { known } from "./known.js";
 import { database, entriesOf, fact, rows, today } from "./store.js";
 
@@ -72,8 +71,7 @@ const holding = (kept, { name }) => (kept?.day === today() && kept.engine === na
 /** @template {"standing" | "kit_standing"} Name @param {Name} calculation @param {string} unit */
 async function anew(calculation, unit) {
   const [{ name, unit: write_in }, entries] = await Promise.all([answerer(), entriesOf(unit)]);
-  // What older versions kept has the workshop's result twice, which the engine would have to read.
-  const found = await calc(calculation, { entries: entries.map(said), today: today(), write_in });
+  const found = await calc(calculation, { entries, today: today(), write_in });
   // Where it cannot be kept, because the phone is full, it is worked out at every use.
   await keep({ id: unit, day: today(), engine: name, standing: found }, entries).catch(() => {});
   return found;
