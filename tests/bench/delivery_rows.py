@@ -34,7 +34,7 @@ QUEUE = """async (text) => {
     const change = (await database()).transaction(["entries", "outbox"], "readwrite");
     for (const entry of JSON.parse(text)) {
         change.objectStore("entries").add(entry);
-        change.objectStore("outbox").add({ id: entry.id, tries: 0 });
+        change.objectStore("outbox").add({ id: entry.id, unit: entry.unit, tries: 0 });
     }
     await change.done;
 }"""

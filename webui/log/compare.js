@@ -41,7 +41,7 @@ export async function compare() {
   if (!(await db.count("entries"))) return;
   const { back, upTo } = await differences();
   const transaction = db.transaction(["outbox", "photos", "facts"], "readwrite");
-  for (const { id } of back) rows(transaction, "outbox").put({ id, tries: 0, back: true });
+  for (const { id, unit } of back) rows(transaction, "outbox").put({ id, unit, tries: 0, back: true });
   // Whether the log has a picture still, it says when that is offered.
   for (const photo of await transaction.objectStore("photos").getAll())
     if (photo.home) rows(transaction, "photos").put({ ...photo, home: false, back: true });

@@ -1,7 +1,7 @@
 // @ts-check
 // Brings the outbox home, and what others wrote to this phone. Sending twice is harmless: the log is a set.
 
-import { ask, askJson, NotPaired, Offline, ownPass, Refused } from "./access.js";
+import { ask, NotPaired, Offline, Refused } from "./access.js";
 import { isSamples } from "./book.js";
 import { changed } from "./changes.js";
 import { healthAddress, isMet, lookAtClock, noteMeeting } from "./clock.js";
@@ -12,17 +12,13 @@ import { NOT_LET_IN } from "./kinds.js";
 import { ownLog } from "./logs.js";
 import { isOwn } from "./other-logs.js";
 import { sendPhotos } from "./photo-delivery.js";
+import { send, sendFewer, sendMany } from "./sending.js";
 import { group, list, number, perhaps, text, yesNo } from "./shape.js";
 import { reasonOf } from "./storage-fault.js";
-import { deviceId, entriesWaiting, fact, note, now, remember, take } from "./store.js";
+import { fact, remember, take } from "./store.js";
 
-// As many at once as the log takes; fewer where a poor connection breaks off before they are over.
-const MOST = 100;
-const LEAST = 5;
-const QUICK_MS = 1000;
 // As the workshop's own network answers a question that takes it no work.
 const NEAR_MS = 200;
-let batch = MOST;
 const PAGE = 500;
 const FIRST_WAIT_MS = 2000;
 const LONGEST_WAIT_MS = 120000;
@@ -34,13 +30,6 @@ const LOOK_AGAIN_MS = 45000;
 /** @typedef {"idle" | "busy" | "offline" | "failed" | "unpaired" | "elsewhere"} State elsewhere: another log answers */
 /** @typedef {{state: State, reason: string, at: number}} Report */
 
-/** @typedef {import("./entries.js").Entry} Entry */
-/** @typedef {import("./store.js").Answer} Answer */
-
-const hasAnswer = group({ id: perhaps(text), answer: text });
-/** @param {unknown} value @returns {value is Answer} */
-const isAnswer = (value) => hasAnswer(value);
-const areAnswers = group({ answers: list(isAnswer) });
 const isPage = group({
   entries: list(isEntry),
   next: number,
@@ -82,63 +71,6 @@ export function watch(watcher) {
   watchers.add(watcher);
   watcher(report);
   return () => watchers.delete(watcher);
-}
-
-/**
- * Bring the outbox home.
- * @param {boolean} [near] whether the workshop has just answered quickly
- * @returns {Promise<boolean>} whether there was any
- */
-async function send(near = false) {
-  const entries = await entriesWaiting();
-  // What follows is asked with the same pass, so that it is on its way before what came home is written down.
-  const [device, { fell_s }, pass] = await Promise.all([deviceId(), lookAtClock(), ownPass()]);
-  // The server writes a unit's entries in one go, so they travel together, oldest first.
-  entries.sort((earlier, later) => (earlier.unit < later.unit ? -1 : Number(earlier.unit > later.unit)));
-  /** @type {Map<number, string>} */
-  const numbers = new Map();
-  /** @type {{some: Entry[], answer: Promise<{answers: Answer[]}>}[]} */
-  const underWay = [];
-  let most = near ? 2 : 1;
-  // What is on its way may arrive in any order, but one entry of a unit never overtakes another.
-  const post = () => {
-    while (entries.length && underWay.length < most && underWay[0]?.some.at(-1)?.unit !== entries[0].unit) {
-      const some = entries.splice(0, wholeUnits(entries));
-      const answer = askJson("/api/log", areAnswers, "POST", { entries: some, sent: now(), device, fell_s }, pass);
-      answer.catch(() => {});
-      underWay.push({ some, answer });
-    }
-  };
-  for (post(); underWay.length; ) {
-    const { some, answer } = underWay[0];
-    const start = performance.now();
-    const { answers } = await answer;
-    underWay.shift();
-    // Where answers come quickly, the server need not wait for this phone, which writes down meanwhile what is home.
-    most = performance.now() - start < QUICK_MS ? 2 : 1;
-    post();
-    await note(answers, some);
-    for (const { seq, id } of answers) if (seq) numbers.set(seq, id ?? "");
-  }
-  // What came home in one row after all that this phone has read need not be read back.
-  const after = await fact("after", 0);
-  let upTo = after;
-  while (numbers.has(upTo + 1)) upTo += 1;
-  if (upTo > after) {
-    await remember("after", upTo);
-    await remember("mark", numbers.get(upTo) ?? "");
-  }
-  return numbers.size > 0;
-}
-
-/**
- * How many of these, sorted by unit, make a batch that breaks off within no unit, if it can be had.
- * @param {{unit: string}[]} entries
- */
-function wholeUnits(entries) {
-  let size = batch;
-  while (size && entries[size]?.unit === entries[size - 1]?.unit && entries[size]) size -= 1;
-  return size || batch;
 }
 
 /** @param {number} after */
@@ -214,13 +146,13 @@ async function run() {
     await keep("backup", after.backup ?? null);
     await keep("returned", after.returned ?? []);
     wait = FIRST_WAIT_MS;
-    batch = MOST;
+    sendMany();
     tell("idle");
     timer = setTimeout(() => document.visibilityState === "visible" && deliver(true), LOOK_AGAIN_MS);
     return true;
   } catch (error) {
     if (error instanceof Offline) {
-      batch = Math.max(LEAST, Math.floor(batch / 2));
+      sendFewer();
       return tryLater("offline");
     }
     const reason = reasonOf(error);

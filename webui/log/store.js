@@ -15,6 +15,7 @@ import { follow } from "./under-way.js";
 /**
  * @typedef {object} Waiting an entry's place in the outbox
  * @property {string} id
+ * @property {string} [unit] of the entry; what older versions kept does not say it
  * @property {number} tries
  * @property {{field: string, reason: string}[]} [refused]
  * @property {boolean} [back] the log had it, and has lost it
@@ -225,22 +226,45 @@ export async function outbox() {
   return (await database()).getAll("outbox");
 }
 
+/** What is to be delivered of the outbox. @typedef {Pick<Waiting, "id" | "back"> & {unit: string}} ToSend */
+
 /**
- * The entries that wait for delivery and were not refused, as they travel, oldest first.
- * @returns {Promise<Entry[]>}
+ * The places of those entries that wait for delivery and were not refused, oldest first.
+ * @returns {Promise<ToSend[]>}
  */
-export async function entriesWaiting() {
-  const rows = (await outbox()).filter((row) => !row.refused);
-  const back = new Set(rows.filter((row) => row.back).map(({ id }) => id));
-  const ids = rows.map(({ id }) => id);
-  if (!ids.length) return [];
+export async function toSend() {
+  const waiting = (await outbox()).filter((row) => !row.refused);
+  return Promise.all(
+    waiting.map(async ({ id, back, unit }) => ({ id, back, unit: unit ?? (await entry(id))?.unit ?? "" })),
+  );
+}
+
+/** The entries of some places in the outbox, as they travel. @param {ToSend[]} places */
+export async function asTheyTravel(places) {
   const { store } = (await database()).transaction("entries");
-  const range = IDBKeyRange.bound(ids[0], ids[ids.length - 1]);
-  // A season's outbox is read in one piece; a few that are far apart are picked one by one.
-  const many = (await store.count(range)) <= 2 * ids.length;
-  const wanted = new Set(ids);
-  const found = many ? await store.getAll(range) : await Promise.all(ids.map((id) => store.get(id)));
-  return found.flatMap((row) => (row && wanted.has(row.id) ? [back.has(row.id) ? asStored(row) : bare(row)] : []));
+  const found = await Promise.all(places.map(({ id }) => store.get(id)));
+  return found.flatMap((row, at) => (row ? [places[at].back ? asStored(row) : bare(row)] : []));
+}
+
+/**
+ * Let entries leave the outbox, because they are home. One after the other would take a phone longer than all else that
+ * it does with them, so all that lie beside each other go in one piece.
+ * @param {Set<string>} home their ids, of which none is left
+ */
+export async function leaveOutbox(home) {
+  if (!home.size) return;
+  const { store, done } = (await database()).transaction("outbox", "readwrite");
+  const keys = await store.getAllKeys();
+  for (let start = 0; start < keys.length; start += 1) {
+    if (!home.has(keys[start])) continue;
+    let end = start;
+    while (home.has(keys[end + 1])) end += 1;
+    store.delete(IDBKeyRange.bound(keys[start], keys[end]));
+    start = end;
+  }
+  await done;
+  home.clear();
+  changed(SOME_MS);
 }
 
 /**
@@ -256,7 +280,7 @@ export async function save(fresh, removeDraft) {
   await Promise.all([
     transaction.objectStore("entries").add(fresh),
     // Of the sample book nothing is sent.
-    isSamples ? undefined : transaction.objectStore("outbox").add({ id: fresh.id, tries: 0 }),
+    isSamples ? undefined : transaction.objectStore("outbox").add({ id: fresh.id, unit: fresh.unit, tries: 0 }),
     // Also where the page is put away at once.
     transaction.commit(),
     transaction.done,
@@ -277,8 +301,9 @@ export async function adopt(brought) {
     if (await transaction.objectStore("entries").get(newcomer.id)) continue;
     fresh += 1;
     rows(transaction, "entries").put(newcomer);
-    if (!isSamples) rows(transaction, "outbox").put({ id: newcomer.id, tries: 0, back: Boolean(newcomer.receipt) });
-    outOfDate(transaction, newcomer.unit);
+    const { id, unit, receipt } = newcomer;
+    if (!isSamples) rows(transaction, "outbox").put({ id, unit, tries: 0, back: Boolean(receipt) });
+    outOfDate(transaction, unit);
   }
   await transaction.done;
   if (fresh) changed();
@@ -341,22 +366,25 @@ export async function take(received, upTo) {
  * Note the server's answers to entries that were sent.
  * @param {Answer[]} answers
  * @param {Entry[]} sent
+ * @returns {Promise<string[]>} the ids of those that are home: they may leave the outbox, and are known there if they
+ *   are sent once more before they do
  */
 export async function note(answers, sent) {
   const own = new Map(sent.map((copy) => [copy.id, copy]));
   const transaction = (await database()).transaction(["entries", "outbox", "standings", "listed"], "readwrite");
   const entries = rows(transaction, "entries");
-  const waiting = rows(transaction, "outbox");
   const units = /** @type {Set<string>} */ (new Set());
+  /** @type {string[]} */
+  const home = [];
   for (const reply of answers) {
     const { id, answer, errors } = reply;
     const copy = own.get(id ?? "");
     if (!copy) continue;
     if (answer === "refused") {
       const row = await transaction.objectStore("outbox").get(copy.id);
-      if (row) waiting.put({ ...row, tries: row.tries + 1, refused: errors ?? [] });
+      if (row) rows(transaction, "outbox").put({ ...row, tries: row.tries + 1, refused: errors ?? [] });
     } else if (answer === "stored" || answer === "already_there") {
-      waiting.delete(copy.id);
+      home.push(copy.id);
       const added = ADDED.flatMap((name) => (reply[name] === undefined ? [] : [[name, reply[name]]]));
       // Where something was taken out of it there, that is what stays here.
       entries.put(isEntry(reply.entry) ? said(reply.entry) : { ...copy, ...Object.fromEntries(added) });
@@ -366,6 +394,7 @@ export async function note(answers, sent) {
   for (const unit of units) outOfDate(transaction, unit);
   await transaction.done;
   changed(SOME_MS);
+  return home;
 }
 
 /** Offer a refused entry to the server once more. @param {string} id */
