@@ -35,7 +35,9 @@ QUEUE = """async ([units, count, row]) => {
 }"""
 
 DELIVER = """() => slipbook.part("log/delivery.js").then(({ deliver }) => deliver())"""
-WAITING = """() => slipbook.part("log/store.js").then(({ outbox }) => outbox()).then((all) => all.map(({ id }) => id))"""
+WAITING = (
+    """() => slipbook.part("log/store.js").then(({ outbox }) => outbox()).then((all) => all.map(({ id }) => id))"""
+)
 LEAVE = """async (home) => {
     const { leaveOutbox } = await slipbook.part("log/store.js");
     await leaveOutbox(new Set(home));
@@ -74,7 +76,8 @@ def test_all_that_waits_goes_home_each_units_entries_together_and_in_their_order
 
     def look(route: Route) -> None:
         if route.request.method == "POST":
-            sent.append([entry["id"] for entry in route.request.post_data_json["entries"]])
+            content: Any = route.request.post_data_json
+            sent.append([entry["id"] for entry in content["entries"]])
         route.continue_()
 
     phone.context.route("**/api/log", look)
