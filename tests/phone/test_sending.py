@@ -39,7 +39,7 @@ WAITING = (
     """() => slipbook.part("log/store.js").then(({ outbox }) => outbox()).then((all) => all.map(({ id }) => id))"""
 )
 LEAVE = """async (home) => {
-    const { leaveOutbox } = await slipbook.part("log/store.js");
+    const { leaveOutbox } = await slipbook.part("log/sending.js");
     await leaveOutbox(new Set(home));
 }"""
 NUMBERS = """async (ids) => {

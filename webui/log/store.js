@@ -4,7 +4,7 @@
 import { openDB, unwrap } from "../vendor/idb/build/index.js";
 import { isSamples } from "./book.js";
 import { changed, SOME_MS } from "./changes.js";
-import { ADDED, asStored, bare, isEntry, said } from "./entries.js";
+import { ADDED, isEntry, said } from "./entries.js";
 import { boundDatabase } from "./logs.js";
 import { upgrade, VERSION } from "./schema.js";
 import { follow } from "./under-way.js";
@@ -224,47 +224,6 @@ export async function entry(id) {
 /** The outbox, oldest first. @returns {Promise<Waiting[]>} */
 export async function outbox() {
   return (await database()).getAll("outbox");
-}
-
-/** What is to be delivered of the outbox. @typedef {Pick<Waiting, "id" | "back"> & {unit: string}} ToSend */
-
-/**
- * The places of those entries that wait for delivery and were not refused, oldest first.
- * @returns {Promise<ToSend[]>}
- */
-export async function toSend() {
-  const waiting = (await outbox()).filter((row) => !row.refused);
-  return Promise.all(
-    waiting.map(async ({ id, back, unit }) => ({ id, back, unit: unit ?? (await entry(id))?.unit ?? "" })),
-  );
-}
-
-/** The entries of some places in the outbox, as they travel. @param {ToSend[]} places */
-export async function asTheyTravel(places) {
-  const { store } = (await database()).transaction("entries");
-  const found = await Promise.all(places.map(({ id }) => store.get(id)));
-  return found.flatMap((row, at) => (row ? [places[at].back ? asStored(row) : bare(row)] : []));
-}
-
-/**
- * Let entries leave the outbox, because they are home. One after the other would take a phone longer than all else that
- * it does with them, so all that lie beside each other go in one piece.
- * @param {Set<string>} home their ids, of which none is left
- */
-export async function leaveOutbox(home) {
-  if (!home.size) return;
-  const { store, done } = (await database()).transaction("outbox", "readwrite");
-  const keys = await store.getAllKeys();
-  for (let start = 0; start < keys.length; start += 1) {
-    if (!home.has(keys[start])) continue;
-    let end = start;
-    while (home.has(keys[end + 1])) end += 1;
-    store.delete(IDBKeyRange.bound(keys[start], keys[end]));
-    start = end;
-  }
-  await done;
-  home.clear();
-  changed(SOME_MS);
 }
 
 /**
