@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from .conftest import RunningServer
+from .conftest import RunningServer, becomes
 from .hands import CHECK_TORQUE
 from .screens import go, opened, unit_path
 from .test_story import UNIT, delivered, ids_on_disk, new_on_disk, ready
@@ -259,6 +259,40 @@ def test_enter_alone_leads_from_the_first_field_of_a_form_to_its_receipt(
     page.keyboard.press("Enter")
     expect(said.first).to_be_visible()
     assert errors == []
+
+
+@pytest.mark.parametrize("size", [(360, 640), (1280, 800)])
+def test_a_note_is_written_and_corrected_with_enter_alone(
+    demo: RunningServer, phone: Page, size: tuple[int, int]
+) -> None:
+    phone.set_viewport_size({"width": size[0], "height": size[1]})
+    phone.goto(demo.address)
+    ready(phone)
+    unit = unit_path(demo.address)
+    phone.goto(f"{demo.address}/#{unit}")
+    before = ids_on_disk(demo)
+    phone.get_by_label("Note", exact=True).focus()
+    # In a text the first Enter begins a line, the second goes on.
+    for keys in ("The oil was clear.", "\n", "\n"):
+        phone.keyboard.type(keys)
+    expect(phone.get_by_label("Written by")).to_be_focused()
+    phone.keyboard.type("Joss Tarn\n")
+    expect(phone.get_by_role("button", name="Save the note")).to_be_focused()
+    phone.keyboard.press("Enter")
+    assert becomes(phone, lambda: len(new_on_disk(demo, before)) == 1)
+    [note] = new_on_disk(demo, before)
+    assert note["body"] == {"text": "The oil was clear."}
+    phone.goto(f"{demo.address}/#{unit}/note/{note['id']}")
+    expect(phone.get_by_label("Note", exact=True)).to_have_value("The oil was clear.")
+    phone.get_by_label("Note", exact=True).press("ControlOrMeta+End")
+    for keys in (" And thin.", "\n", "\n"):
+        phone.keyboard.type(keys)
+    expect(phone.get_by_role("button", name="Save the note")).to_be_focused()
+    phone.keyboard.press("Enter")
+    before.add(note["id"])
+    assert becomes(phone, lambda: len(new_on_disk(demo, before)) == 1)
+    [corrected] = new_on_disk(demo, before)
+    assert corrected["body"] == {"text": "The oil was clear. And thin."}
 
 
 def test_sheets_service_labels_and_backups_need_no_mouse(running: str, chromium: Browser) -> None:

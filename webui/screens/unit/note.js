@@ -66,7 +66,7 @@ export async function noteForm({ unit, draw, done, corrected }) {
         draw();
       },
     })}
-      ${sign.fieldIfUnknown("Written by")} <button @click=${save}>Save the note</button>`;
+      ${sign.fieldIfUnknown("Written by")} <button data-saves @click=${save}>Save the note</button>`;
 }
 
 /** @type {import("../../app.js").Show} */
