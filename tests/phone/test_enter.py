@@ -273,8 +273,7 @@ def test_a_note_is_written_and_corrected_with_enter_alone(
     before = ids_on_disk(demo)
     phone.get_by_label("Note", exact=True).focus()
     # In a text the first Enter begins a line, the second goes on.
-    for keys in ("The oil was clear.", "\n", "\n"):
-        phone.keyboard.type(keys)
+    phone.keyboard.type("The oil was clear.\n\n")
     expect(phone.get_by_label("Written by")).to_be_focused()
     phone.keyboard.type("Joss Tarn\n")
     expect(phone.get_by_role("button", name="Save the note")).to_be_focused()
@@ -285,8 +284,7 @@ def test_a_note_is_written_and_corrected_with_enter_alone(
     phone.goto(f"{demo.address}/#{unit}/note/{note['id']}")
     expect(phone.get_by_label("Note", exact=True)).to_have_value("The oil was clear.")
     phone.get_by_label("Note", exact=True).press("ControlOrMeta+End")
-    for keys in (" And thin.", "\n", "\n"):
-        phone.keyboard.type(keys)
+    phone.keyboard.type(" And thin.\n\n")
     expect(phone.get_by_role("button", name="Save the note")).to_be_focused()
     phone.keyboard.press("Enter")
     before.add(note["id"])
